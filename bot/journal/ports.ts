@@ -112,6 +112,9 @@ export interface Plant {
   createdAt: Temporal.Instant;
 }
 
+/** An Interpretation as kept with its entry, with what the entry changed in the list of plants. */
+export type Interpreted = Interpretation & { effects?: unknown[] };
+
 /** An entry as it stands in the journal. Entries are never overwritten: an amendment adds one and retracts the old. */
 export interface JournalEntry {
   id: Id;
@@ -131,7 +134,7 @@ export interface JournalEntry {
   chatId: number | null;
   messageId: number | null;
   rawText: string;
-  interpretation: Interpretation | null;
+  interpretation: Interpreted | null;
   note: string | null;
   /** The entry this one replaced. */
   amends: Id | null;

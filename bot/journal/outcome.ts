@@ -1,0 +1,133 @@
+import type { Temporal } from "temporal-polyfill";
+import type { CareAnswer } from "../horticulture/answers.js";
+import type {
+  Act,
+  Instruction,
+  Interpretation,
+  Missing,
+  Question,
+  ReadingQuantity,
+  Statistic,
+  Subject,
+} from "../language/interpretation.js";
+import type { Household, HouseholdRule, Id, JournalEntry, Place, Plant } from "./ports.js";
+
+/** What the journal did or found, without a word of wording: the edge says it. */
+
+export interface LoggedEntry {
+  entry: JournalEntry;
+  place: Place | null;
+  /** Filled in by the journal, not said. */
+  assumed: { place?: true; when?: true };
+  /** Taxa the collection did not know before. */
+  learnt: string[];
+}
+
+/** A reading under the floor of its place. */
+export interface Breach {
+  place: Place;
+  entryId: Id;
+  statistic: Statistic;
+  valueC: number;
+  floorC: number;
+  /** Kelvin under the floor. */
+  byK: number;
+}
+
+/** Something that puts plants at risk at once. */
+export type Alarm =
+  | ({ kind: "under_floor" } & Breach)
+  | { kind: "power_cut"; place: Place | null; entryId: Id }
+  | { kind: "heat_lost"; place: Place | null; entryId: Id; cold: boolean }
+  | {
+      kind: "outdoor_cold";
+      place: Place;
+      entryId: Id;
+      valueC: number;
+      holdsDownToC: number;
+    };
+
+export interface LastDone {
+  subject: Subject | null;
+  entry: JournalEntry | null;
+  days: number | null;
+  by: string | null;
+  place: Place | null;
+}
+
+export interface ReadingFound {
+  place: Place | null;
+  entry: JournalEntry;
+  value: number;
+  quantity: ReadingQuantity;
+  statistic: Statistic;
+}
+
+export type Answer =
+  | { about: "last"; question: Extract<Question, { about: "last" }>; found: LastDone[] }
+  | {
+      about: "reading";
+      question: Extract<Question, { about: "reading" }>;
+      found: ReadingFound[];
+      /** Readings looked through. */
+      of: number;
+    }
+  | { about: "care"; answer: CareAnswer }
+  | {
+      about: "history";
+      question: Extract<Question, { about: "history" }>;
+      entries: JournalEntry[];
+      more: number;
+    }
+  | {
+      about: "inventory";
+      question: Extract<Question, { about: "inventory" }>;
+      plants: { plant: Plant; place: Place | null; state: JournalEntry | null }[];
+      total: number;
+    }
+  | { about: "why"; lines: WhyLine[] }
+  | { about: "unable"; question: Question; reason: "not_yet" | "nothing_known" };
+
+/** One link of the chain that leads to what was said. */
+export interface WhyLine {
+  what: string;
+  value: string;
+}
+
+export type Outcome =
+  | { kind: "logged"; entries: LoggedEntry[]; note: string | null; alarms: Alarm[] }
+  | { kind: "amended"; before: JournalEntry[]; entries: LoggedEntry[]; alarms: Alarm[] }
+  | { kind: "undone"; entries: JournalEntry[]; byOther: string | null }
+  | { kind: "nothing_to_undo" }
+  | { kind: "nothing_to_amend" }
+  | { kind: "answer"; answer: Answer }
+  | {
+      kind: "set";
+      instruction: Extract<Instruction, { do: "set" }>;
+      household: Household;
+      place: Place | null;
+    }
+  | {
+      kind: "set_failed";
+      setting: string;
+      reason: "unknown_place" | "unreadable" | "not_allowed";
+      words: string;
+    }
+  | { kind: "places"; added: Place[]; changed: Place[] }
+  | { kind: "place_removed"; place: Place | null; words: string }
+  | { kind: "rule_kept"; rule: HouseholdRule }
+  | { kind: "rule_lifted"; rules: HouseholdRule[] }
+  | { kind: "reminder_kept"; text: string; person: string | null; at: Temporal.Instant }
+  | { kind: "unclear"; interpretation: Interpretation; missing: Missing[]; choices: Choice[] }
+  | { kind: "silent" }
+  | { kind: "not_understood"; words: string }
+  | { kind: "not_yet"; what: string }
+  | { kind: "help" };
+
+/** A choice offered under a question: what typing the words would do. */
+export interface Choice {
+  label: string;
+  words: string;
+}
+
+export type { Act };

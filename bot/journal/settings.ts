@@ -1,0 +1,180 @@
+import type { Instruction, Quantity } from "../language/interpretation.js";
+import { spotOf, zoneNamed } from "./gazetteer.js";
+import type { Outcome } from "./outcome.js";
+import type { Household, Id, Place } from "./ports.js";
+import { defaultPlace, placeNamed, type Scope } from "./scope.js";
+import { toCelsius, UnitError } from "./units.js";
+
+type Set = Extract<Instruction, { do: "set" }>;
+
+const isQuantity = (value: unknown): value is Quantity =>
+  typeof value === "object" && value !== null && "value" in value && "unit" in value;
+const isTime = (text: unknown): text is string =>
+  typeof text === "string" && /^([01]\d|2[0-3]):[0-5]\d$/.test(text);
+const isSpan = (value: unknown): value is { from: string; to: string } =>
+  typeof value === "object" &&
+  value !== null &&
+  "from" in value &&
+  "to" in value &&
+  isTime(value.from) &&
+  isTime(value.to);
+
+const failed = (instruction: Set, reason: "unknown_place" | "unreadable", words: unknown): Outcome => ({
+  kind: "set_failed",
+  setting: instruction.setting,
+  reason,
+  words: typeof words === "string" ? words : JSON.stringify(words ?? ""),
+});
+
+/** What a setting turns into in the household's record; null where the words cannot be read. */
+function patchOf(instruction: Set, household: Household): Partial<Household> | null {
+  const { setting, value } = instruction;
+  const words = typeof value === "string" ? value : "";
+  switch (setting) {
+    case "location": {
+      const spot = spotOf(words);
+      if (!spot) return null;
+      return {
+        location: spot.location,
+        latitude: spot.latitude,
+        longitude: spot.longitude,
+        zone: spot.zone,
+        hemisphere: spot.latitude < 0 ? "south" : "north",
+      };
+    }
+    case "zone": {
+      const zone = zoneNamed(words) ?? spotOf(words)?.zone ?? null;
+      return zone ? { zone } : null;
+    }
+    case "units":
+      return words === "metric" || words === "imperial" ? { units: words } : null;
+    case "reminder_time":
+      return isTime(value) ? { reminderTime: value } : null;
+    case "quiet_hours":
+      return isSpan(value) ? { quietHours: value } : words === "off" ? { quietHours: null } : null;
+    case "language":
+      return /^[a-z]{2}(-[A-Z]{2})?$/.test(words) ? { locale: words } : null;
+    case "reminder_days":
+      return Array.isArray(value) && value.every((day) => Number.isInteger(day) && day >= 1 && day <= 7)
+        ? { reminderDays: value as number[] }
+        : null;
+    case "danger_at_night":
+      return typeof value === "boolean" ? { dangerAtNight: value } : null;
+    case "reminders": {
+      const task = value as { task?: string; off?: boolean } | undefined;
+      if (!task?.task) return null;
+      return {
+        tasks: { ...household.tasks, [task.task]: { ...household.tasks[task.task], off: task.off ?? true } },
+      };
+    }
+    case "task_month": {
+      const task = value as { task?: string; month?: number } | undefined;
+      if (!task?.task || !task.month) return null;
+      return {
+        tasks: { ...household.tasks, [task.task]: { ...household.tasks[task.task], month: task.month } },
+      };
+    }
+    default:
+      return null;
+  }
+}
+
+/** Changes one setting of the household, or the floor of one place. */
+export async function changeSetting(scope: Scope, instruction: Set): Promise<Outcome> {
+  if (instruction.setting === "floor") return setFloor(scope, instruction);
+  const patch = patchOf(instruction, scope.household);
+  if (!patch) return failed(instruction, "unreadable", instruction.value);
+  await scope.store.updateHousehold(patch);
+  Object.assign(scope.household, patch);
+  return { kind: "set", instruction, household: scope.household, place: null };
+}
+
+async function setFloor(scope: Scope, instruction: Set): Promise<Outcome> {
+  if (!isQuantity(instruction.value)) return failed(instruction, "unreadable", instruction.value);
+  const place = instruction.place ? placeNamed(scope.places, instruction.place) : defaultPlace(scope.places);
+  if (!place) {
+    // "the floor in the seed frame is 10" makes the seed frame known.
+    if (instruction.place) {
+      const added = await addPlace(scope, instruction.place, instruction.value);
+      return { kind: "places", added: [added], changed: [] };
+    }
+    return failed(instruction, "unknown_place", "");
+  }
+  const floorC = celsiusOrNull(instruction.value);
+  if (floorC === null) return failed(instruction, "unreadable", instruction.value);
+  await scope.store.updatePlace(place.id, { floor: instruction.value, floorC });
+  Object.assign(place, { floor: instruction.value, floorC });
+  return { kind: "set", instruction, household: scope.household, place };
+}
+
+function celsiusOrNull(value: Quantity): number | null {
+  try {
+    return toCelsius(value);
+  } catch (error) {
+    if (error instanceof UnitError) return null;
+    throw error;
+  }
+}
+
+/** "long house" as it is written in lists: each word with a capital, unless the writer set capitals. */
+const titled = (words: string): string =>
+  /\p{Lu}/u.test(words) ? words : words.replace(/(^|[\s-])\p{Ll}/gu, (letter) => letter.toUpperCase());
+
+async function addPlace(scope: Scope, words: string, floor: Quantity | null): Promise<Place> {
+  const name = titled(words.trim());
+  const place = await scope.store.addPlace({
+    collectionId: scope.collectionId,
+    name,
+    aliases: [],
+    floor,
+    floorC: floor ? celsiusOrNull(floor) : null,
+    kind: null,
+    isDefault: scope.places.length === 0,
+  });
+  scope.places.push(place);
+  return place;
+}
+
+/** "we have a long house kept above 5 and a warm bench at 12": places with their floors, new or known. */
+export async function addPlaces(
+  scope: Scope,
+  wanted: readonly { place: string; value?: Quantity }[],
+): Promise<Outcome> {
+  const added: Place[] = [];
+  const changed: Place[] = [];
+  for (const { place: words, value } of wanted) {
+    const known = placeNamed(scope.places, words);
+    if (!known) {
+      added.push(await addPlace(scope, words, value ?? null));
+      continue;
+    }
+    if (value) {
+      const patch = { floor: value, floorC: celsiusOrNull(value) };
+      await scope.store.updatePlace(known.id, patch);
+      Object.assign(known, patch);
+    }
+    changed.push(known);
+  }
+  await adoptPlants(scope, added);
+  return { kind: "places", added, changed };
+}
+
+/** Plants that were logged before any place was told stand in the first one. */
+async function adoptPlants(scope: Scope, added: readonly Place[]): Promise<void> {
+  const first: Id | undefined = added[0]?.id;
+  if (first === undefined || scope.places.length !== added.length) return;
+  for (const plant of scope.plants) {
+    if (plant.placeId !== null) continue;
+    await scope.store.updatePlant(plant.id, { placeId: first });
+    plant.placeId = first;
+  }
+}
+
+export async function removePlace(scope: Scope, words: string): Promise<Outcome> {
+  const place = placeNamed(scope.places, words);
+  if (place) {
+    await scope.store.removePlace(place.id);
+    scope.places.splice(scope.places.indexOf(place), 1);
+  }
+  return { kind: "place_removed", place, words };
+}
