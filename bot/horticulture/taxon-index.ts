@@ -1,0 +1,366 @@
+import type { NameRows, Rank } from "./names.js";
+import { editDistance, epithetStem, heard, plain, singulars } from "./spelling.js";
+import { NameParts, nameWords, type TypedName } from "./taxon-name.js";
+
+/** How a name was understood. */
+export type Via = "accepted" | "synonym" | "common" | "misspelling" | "plural" | "spelling" | "abbreviation";
+
+export interface ResolvedTaxon {
+  kind: "taxon";
+  asked: string;
+  /** Accepted name: "Parodia", "Curio rowleyanus", "Euphorbia [leafy]", "Cactaceae", "cacti". */
+  accepted: string;
+  rank: Rank;
+  genus: string | null;
+  /** Epithet, with a subspecies or variety if one was named. */
+  species: string | null;
+  family: string | null;
+  cultivar: string | null;
+  fieldNumber: string | null;
+  /** The name as typed where it is not the accepted one. */
+  as: string | null;
+  via: Via;
+  /** What to say about the name: where authorities differ. */
+  note: string;
+  /** The species is in none of our lists: kept as typed, unchecked. */
+  unlisted: boolean;
+  /** Other accepted names that the typed one may mean; all within `accepted`. */
+  candidates: string[];
+}
+
+export type Resolution =
+  | ResolvedTaxon
+  /** The name is used for several plants: ask which. */
+  | { kind: "ambiguous"; asked: string; candidates: string[] }
+  /** Not a name we know, but near to some: ask back. */
+  | { kind: "doubtful"; asked: string; nearest: string[] }
+  | { kind: "unknown"; asked: string };
+
+interface Meaning {
+  accepted: string;
+  via: Via;
+  note: string;
+}
+
+const CACHE_LIMIT = 20_000;
+
+/** Finds the accepted name behind what people type. */
+export class TaxonIndex {
+  /** Accepted names as written, with their rank. */
+  readonly #accepted = new Map<string, { rank: Rank; family: string | null }>();
+  readonly #meanings = new Map<string, Meaning[]>();
+  /** Epithets by genus, plain to written. */
+  readonly #epithets = new Map<string, Map<string, string>>();
+  /** Cultivars, plain, by genus. */
+  readonly #cultivars = new Map<string, Map<string, string>>();
+  readonly #parts: NameParts;
+  readonly #cache = new Map<string, Resolution>();
+  /** Keys of one word or several, by first letter, for spelling. */
+  readonly #byLetter = new Map<string, string[]>();
+  readonly #byEpithet = new Map<string, string[]>();
+
+  constructor(rows: NameRows) {
+    this.#parts = new NameParts(rows.fieldNumbers);
+    for (const taxon of rows.taxa) {
+      this.#accept(taxon.taxon, taxon.rank, taxon.family);
+    }
+    for (const { genus, epithet } of rows.species) {
+      if (!this.#accepted.has(genus)) this.#accept(genus, "genus", null);
+      const family = this.#accepted.get(genus)?.family ?? null;
+      this.#accept(`${genus} ${epithet}`, "species", family);
+    }
+    for (const { name, accepted } of rows.families) {
+      if (!this.#accepted.has(accepted)) this.#accept(accepted, "family", accepted);
+      if (name !== accepted) this.#mean(name, { accepted, via: "synonym", note: "" });
+    }
+    for (const { typed, group } of rows.groups) {
+      if (!this.#accepted.has(group)) this.#accept(group, "group", null);
+      this.#mean(typed, { accepted: group, via: "common", note: "" });
+    }
+    for (const row of rows.synonyms) {
+      for (const accepted of several(row.accepted)) {
+        this.#mean(row.name, { accepted, via: "synonym", note: row.remarks });
+      }
+    }
+    for (const row of rows.common) {
+      for (const accepted of several(row.accepted)) {
+        this.#mean(row.name, { accepted, via: "common", note: row.remarks });
+      }
+    }
+    for (const row of rows.misspellings) {
+      for (const accepted of several(row.accepted)) {
+        this.#mean(row.typed, { accepted, via: row.kind === "plural" ? "plural" : "misspelling", note: "" });
+      }
+    }
+    for (const { genus, cultivar } of rows.cultivars) {
+      const known = this.#cultivars.get(genus) ?? new Map<string, string>();
+      known.set(plain(cultivar), cultivar);
+      this.#cultivars.set(genus, known);
+    }
+    for (const key of this.#meanings.keys()) {
+      const letter = key[0] ?? "";
+      const keys = this.#byLetter.get(letter);
+      if (keys) keys.push(key);
+      else this.#byLetter.set(letter, [key]);
+    }
+  }
+
+  /** Accepted names of a rank. */
+  names(rank: Rank): string[] {
+    return [...this.#accepted].filter(([, entry]) => entry.rank === rank).map(([name]) => name);
+  }
+
+  /** Whether this is an accepted name as written. */
+  has(name: string): boolean {
+    return this.#accepted.has(name);
+  }
+
+  familyOf(name: string): string | null {
+    return this.#accepted.get(name)?.family ?? this.#accepted.get(name.split(" ")[0] ?? "")?.family ?? null;
+  }
+
+  /**
+   * Reads a name: accepted, old, common, clipped, plural or slightly misspelt; a genus or a species, with a cultivar
+   * epithet or a field number beside it.
+   * @example index.resolve("notocactus") //=> { kind: "taxon", accepted: "Parodia", as: "notocactus", ... }
+   */
+  resolve(asked: string): Resolution {
+    let found = this.#cache.get(asked);
+    if (!found) {
+      found = this.#resolve(asked);
+      if (this.#cache.size >= CACHE_LIMIT) this.#cache.clear();
+      this.#cache.set(asked, found);
+    }
+    return found;
+  }
+
+  #accept(name: string, rank: Rank, family: string | null): void {
+    if (!this.#accepted.has(name)) this.#accepted.set(name, { rank, family: family || null });
+    this.#mean(name, { accepted: name, via: "accepted", note: "" });
+    const [genus = "", ...words] = nameWords(name);
+    if (rank === "species" && words.length > 0) {
+      const written = name.split(" ")[0] ?? "";
+      const epithet = words.join(" ");
+      const known = this.#epithets.get(written) ?? new Map<string, string>();
+      known.set(epithet, name.slice(written.length + 1));
+      this.#epithets.set(written, known);
+      const short = `${genus[0]} ${epithet}`;
+      this.#byEpithet.set(short, [...new Set([...(this.#byEpithet.get(short) ?? []), name])]);
+    }
+  }
+
+  #mean(name: string, meaning: Meaning): void {
+    for (const key of new Set([plain(name), nameWords(name).join(" ")])) {
+      if (key === "") continue;
+      const known = this.#meanings.get(key);
+      if (!known) this.#meanings.set(key, [meaning]);
+      else if (!known.some((other) => other.accepted === meaning.accepted)) known.push(meaning);
+    }
+  }
+
+  #resolve(asked: string): Resolution {
+    const typed = this.#parts.of(asked);
+    if (typed.name === "") return { kind: "unknown", asked };
+    return (
+      this.#exact(asked, typed, typed.name) ??
+      this.#plural(asked, typed) ??
+      this.#binomial(asked, typed) ??
+      this.#abbreviated(asked, typed) ??
+      this.#spelling(asked, typed)
+    );
+  }
+
+  #exact(asked: string, typed: TypedName, name: string, via?: Via): Resolution | null {
+    const key = plain(name);
+    const meanings = this.#meanings.get(key) ?? this.#meanings.get(nameWords(name).join(" "));
+    return meanings ? this.#settle(asked, typed, meanings, via) : null;
+  }
+
+  /** One meaning, or several: an accepted name wins over other uses of it, else within one genus the genus, else ask. */
+  #settle(asked: string, typed: TypedName, meanings: readonly Meaning[], via?: Via): Resolution {
+    const accepted = meanings.find((meaning) => meaning.via === "accepted");
+    const only = accepted ?? (meanings.length === 1 ? meanings[0] : undefined);
+    if (only) return this.#taxon(asked, typed, { ...only, via: via ?? only.via });
+    const candidates = meanings.map((meaning) => meaning.accepted);
+    const genera = new Set(candidates.map((name) => name.split(" ")[0] as string));
+    const [genus] = genera;
+    if (genera.size === 1 && genus && this.#accepted.get(genus)?.rank === "genus") {
+      const meaning = { accepted: genus, via: via ?? (meanings[0] as Meaning).via, note: "" };
+      return { ...this.#taxon(asked, typed, meaning), candidates };
+    }
+    return { kind: "ambiguous", asked, candidates };
+  }
+
+  #taxon(asked: string, typed: TypedName, meaning: Meaning, unlisted = false): ResolvedTaxon {
+    const entry = this.#accepted.get(meaning.accepted);
+    const words = meaning.accepted.split(" ");
+    const grouped = entry?.rank === "family" || entry?.rank === "group";
+    const rank = entry?.rank ?? (words.length > 1 ? "species" : "genus");
+    const genus = grouped ? null : (words[0] ?? null);
+    const cultivar = typed.cultivar;
+    const fieldNumber = typed.fieldNumber;
+    return {
+      kind: "taxon",
+      asked,
+      accepted: meaning.accepted,
+      rank,
+      genus,
+      species: rank === "species" ? words.slice(1).join(" ") : null,
+      family: entry?.family ?? (genus ? this.familyOf(genus) : null),
+      cultivar,
+      fieldNumber,
+      as: plain(typed.name) === plain(meaning.accepted) ? null : typed.name,
+      via: meaning.via,
+      note: meaning.note,
+      unlisted,
+      candidates: [],
+    };
+  }
+
+  #plural(asked: string, typed: TypedName): Resolution | null {
+    const words = plain(typed.name).split(" ");
+    const last = words.pop() ?? "";
+    for (const singular of singulars(last)) {
+      const found = this.#exact(asked, typed, [...words, singular].join(" "), "plural");
+      if (found) return found;
+    }
+    return null;
+  }
+
+  /** A genus by any of its names, followed by an epithet or a cultivar. */
+  #binomial(asked: string, typed: TypedName): Resolution | null {
+    const words = nameWords(typed.name);
+    if (words.length < 2) return null;
+    const head = words[0] as string;
+    const tail = words.slice(1);
+    const genus = this.#genusNamed(head);
+    if (!genus) {
+      const near = this.#nearKeys(head).filter((near) => near.sure && !near.key.includes(" "));
+      const spelt = near[0] && this.#genusNamed(near[0].key);
+      return near.length === 1 && spelt ? this.#within(asked, typed, spelt, tail, "spelling") : null;
+    }
+    return this.#within(asked, typed, genus, tail, genus.via);
+  }
+
+  #genusNamed(word: string): Meaning | null {
+    for (const form of [word, ...singulars(word)]) {
+      const meanings = this.#meanings
+        .get(form)
+        ?.filter((meaning) => this.#accepted.get(meaning.accepted)?.rank === "genus");
+      if (meanings?.[0] && (meanings.length === 1 || meanings[0].via === "accepted")) return meanings[0];
+    }
+    return null;
+  }
+
+  #within(asked: string, typed: TypedName, genus: Meaning, tail: string[], via: Via): Resolution | null {
+    const epithets = this.#epithets.get(genus.accepted);
+    const full = tail.join(" ");
+    const listed = (words: string) => epithets?.get(words);
+    let epithet = listed(full) ?? (tail[0] ? listed(tail[0]) : undefined);
+    const cultivar = this.#cultivars.get(genus.accepted)?.get(full);
+    if (epithet === undefined && cultivar !== undefined) {
+      return this.#taxon(asked, { ...typed, cultivar }, { ...genus, via });
+    }
+    const stem = epithetStem(tail[0] ?? "");
+    epithet ??= [...(epithets ?? [])].find(([key]) => epithetStem(key) === stem)?.[1];
+    if (epithet === undefined && epithets && (tail[0]?.length ?? 0) >= 5) {
+      const near = [...epithets].filter(([key]) => editDistance(key, tail[0] ?? "", 1) <= 1);
+      if (near.length === 1) epithet = near[0]?.[1];
+    }
+    if (epithet !== undefined) {
+      const accepted = `${genus.accepted} ${epithet}`;
+      // An epithet that is itself an old name within its genus leads on to the accepted one.
+      const meanings = this.#meanings.get(plain(accepted));
+      return this.#taxon(asked, typed, { ...(meanings?.[0] ?? genus), accepted, via });
+    }
+    const written = typed.name.split(/\s+/).slice(1);
+    const capital =
+      written[0] !== undefined && /^[A-Z]/.test(written[0]) && typed.name !== typed.name.toUpperCase();
+    if (capital) {
+      return this.#taxon(
+        asked,
+        { ...typed, cultivar: typed.cultivar ?? written.join(" ") },
+        { ...genus, via },
+      );
+    }
+    // Only under its accepted genus may an unlisted epithet be kept as a name; elsewhere that would coin one.
+    if (
+      (genus.via === "accepted" || via === "spelling" || via === "misspelling") &&
+      tail.length <= 3 &&
+      /^[a-z]{3,}$/.test(tail[0] ?? "")
+    ) {
+      const meaning = { ...genus, accepted: `${genus.accepted} ${tail[0]}`, via };
+      return this.#taxon(asked, typed, meaning, true);
+    }
+    return { ...this.#taxon(asked, typed, { ...genus, via }), unlisted: true };
+  }
+
+  /** "E. obesa" */
+  #abbreviated(asked: string, typed: TypedName): Resolution | null {
+    const short = /^([A-Za-z])\.?\s+([a-z-]{4,})$/.exec(typed.name);
+    if (!short) return null;
+    const names = this.#byEpithet.get(`${(short[1] ?? "").toLowerCase()} ${plain(short[2] ?? "")}`);
+    if (!names) return null;
+    return this.#settle(
+      asked,
+      typed,
+      names.map((accepted) => ({ accepted, via: "abbreviation", note: "" })),
+    );
+  }
+
+  #spelling(asked: string, typed: TypedName): Resolution {
+    const near = this.#nearKeys(plain(typed.name));
+    const sure = near.filter((key) => key.sure);
+    const meanings = sure.flatMap(({ key }) => this.#meanings.get(key) ?? []);
+    const targets = new Set(meanings.map((meaning) => meaning.accepted));
+    if (targets.size === 1)
+      return this.#taxon(asked, typed, { ...(meanings[0] as Meaning), via: "spelling" });
+    const nearest = [
+      ...new Set(
+        near.flatMap(({ key }) => (this.#meanings.get(key) ?? []).map((meaning) => meaning.accepted)),
+      ),
+    ].slice(0, 3);
+    return nearest.length > 0 ? { kind: "doubtful", asked, nearest } : { kind: "unknown", asked };
+  }
+
+  /**
+   * Names near to a word, nearest first. `sure` ones share the first sound, are one slip away (two in a long word) and
+   * have no rival as near.
+   */
+  #nearKeys(word: string): { key: string; distance: number; sure: boolean }[] {
+    if (word.length < 4) return [];
+    const limit = word.length >= 10 ? 3 : word.length >= 6 ? 2 : 1;
+    const sound = heard(word);
+    const near: { key: string; distance: number }[] = [];
+    const letters = new Set([
+      word[0],
+      sound[0],
+      word[0] === "c" ? "k" : "",
+      word[0] === "f" ? "p" : "",
+      word[0] === "r" ? "r" : "",
+    ]);
+    for (const letter of letters) {
+      for (const key of this.#byLetter.get(letter ?? "") ?? []) {
+        if (Math.abs(key.length - word.length) > limit + 1) continue;
+        const written = editDistance(word, key, limit);
+        const spoken = editDistance(sound, heard(key), limit - 1) + 0.5;
+        const distance = Math.min(written, spoken);
+        if (distance <= limit) near.push({ key, distance });
+      }
+    }
+    near.sort((a, b) => a.distance - b.distance || a.key.localeCompare(b.key));
+    const best = near[0]?.distance ?? 0;
+    const sureLimit = word.length >= 9 ? 2 : word.length >= 6 ? 1 : 0;
+    return near.map((entry) => ({
+      ...entry,
+      sure: entry.distance <= sureLimit && entry.distance < best + 0.5,
+    }));
+  }
+}
+
+function several(accepted: string): string[] {
+  return accepted
+    .split(/\s*(?:;|\||\/)\s*/)
+    .map((name) => name.trim())
+    .filter((name) => name !== "");
+}
