@@ -10,7 +10,7 @@ import type {
   Statistic,
   Subject,
 } from "../language/interpretation.js";
-import type { Household, HouseholdRule, Id, JournalEntry, Place, Plant } from "./ports.js";
+import type { Household, HouseholdRule, Id, JournalEntry, Member, Place, Plant } from "./ports.js";
 
 /** What the journal did or found, without a word of wording: the edge says it. */
 
@@ -72,7 +72,7 @@ export type Answer =
       /** Readings looked through. */
       of: number;
     }
-  | { about: "care"; answer: CareAnswer }
+  | { about: "care"; answer: CareAnswer; why: WhyLine[] }
   | {
       about: "history";
       question: Extract<Question, { about: "history" }>;
@@ -118,6 +118,11 @@ export type Outcome =
   | { kind: "rule_kept"; rule: HouseholdRule }
   | { kind: "rule_lifted"; rules: HouseholdRule[] }
   | { kind: "reminder_kept"; text: string; person: string | null; at: Temporal.Instant }
+  | { kind: "snoozed"; subjects: Subject[]; until: Temporal.Instant }
+  /** Somebody looks after the open dangers; `open` of them were waiting. */
+  | { kind: "claimed"; by: Member; open: number }
+  | { kind: "all_well"; by: Member; open: number }
+  | { kind: "away"; instruction: Extract<Instruction, { do: "away" }> }
   | { kind: "unclear"; interpretation: Interpretation; missing: Missing[]; choices: Choice[] }
   | { kind: "silent" }
   | { kind: "not_understood"; words: string }
