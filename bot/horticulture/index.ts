@@ -11,19 +11,27 @@
  *   ruleOf(found.rules, "winter")      -> RuleNow   a season as it stands in the table
  *   ownRulesFor(plant, season, rules, inGroup), applyOwnRules(ruleNow, own) -> CareNow  group's practice over the book
  *   groupTest(lookup)          -> InGroup            "winter growers", "other succulents", ...
+ *   careKnowledge(table, nameRows, cautions) -> CareKnowledge { lookup, index, cautions, inGroup }, built once
+ *   answerCare(question, knowledge, circumstances) -> CareAnswer; answerName(text, knowledge); whyOf(answer) -> WhyStep[]
+ *   cautionsFor(resolved, act, cautions, groups), cautionsAt(act, cautions)
  *   daylightHours(latitude, dayOfYear)               FAO-56
  */
+export * from "./answer-care.js";
 export * from "./answers.js";
 export * from "./care.js";
 export * from "./cautions.js";
 export * from "./coverage.js";
 export * from "./daylight.js";
 export * from "./groups.js";
+export * from "./knowledge.js";
 export * from "./lookup.js";
 export * from "./months.js";
 export * from "./names.js";
 export * from "./own-rules.js";
 export * from "./place-season.js";
 export * from "./seasons.js";
+export * from "./standing.js";
 export { buildCareTable, type Defect, type TableRow } from "./table.js";
 export * from "./taxon-index.js";
+export { whyOf } from "./why.js";
+export { windowOn } from "./windows.js";

@@ -55,6 +55,8 @@ export class TaxonIndex {
   readonly #cultivars = new Map<string, Map<string, string>>();
   readonly #parts: NameParts;
   readonly #cache = new Map<string, Resolution>();
+  /** Old and common names by accepted name, as written. */
+  readonly #alsoCalled = new Map<string, string[]>();
   /** Keys of one word or several, by first letter, for spelling. */
   readonly #byLetter = new Map<string, string[]>();
   readonly #byEpithet = new Map<string, string[]>();
@@ -115,6 +117,11 @@ export class TaxonIndex {
     return this.#accepted.has(name);
   }
 
+  /** Old and common names that lead to an accepted one, as written. */
+  namesOf(accepted: string): readonly string[] {
+    return this.#alsoCalled.get(accepted) ?? [];
+  }
+
   familyOf(name: string): string | null {
     return this.#accepted.get(name)?.family ?? this.#accepted.get(name.split(" ")[0] ?? "")?.family ?? null;
   }
@@ -150,6 +157,11 @@ export class TaxonIndex {
   }
 
   #mean(name: string, meaning: Meaning): void {
+    if (meaning.via === "synonym" || meaning.via === "common") {
+      const names = this.#alsoCalled.get(meaning.accepted);
+      if (names) names.push(name);
+      else this.#alsoCalled.set(meaning.accepted, [name]);
+    }
     for (const key of new Set([plain(name), nameWords(name).join(" ")])) {
       if (key === "") continue;
       const known = this.#meanings.get(key);
