@@ -1,0 +1,146 @@
+import { Temporal } from "temporal-polyfill";
+import type { Range } from "../care.js";
+import type { PlaceSeason } from "../place-season.js";
+import type { CareHistory } from "./history.js";
+import type { DuePlace, DuePlant, Pull } from "./types.js";
+
+/**
+ * Where in its range a plant's next watering falls. The middle, moved by the pot and by how dry the air of the place
+ * is, never outside the range; a household's own habit, once it shows, goes before that (common practice).
+ */
+const MIDDLE = 0.5;
+
+/** Share of the range that a pot moves the day by: porous pots dry sooner, closed ones later (common practice). */
+const MATERIAL_SHARE: Readonly<Record<string, number>> = {
+  terracotta: -0.2,
+  clay: -0.2,
+  net: -0.25,
+  basket: -0.25,
+  plastic: 0.1,
+  glazed: 0.15,
+  ceramic: 0.15,
+  glass: 0.2,
+};
+
+/** The tables assume pots of 8 to 12 cm. */
+const ASSUMED_CM: Range = [8, 12];
+const SHARE_PER_CM = 0.04;
+const SIZE_SHARE_MOST = 0.25;
+
+/** A glasshouse that dries pots at the assumed pace, kPa; common practice for a bright cool house in growth. */
+const ASSUMED_VPD_KPA = 0.8;
+const SHARE_PER_KPA = 0.35;
+const VPD_SHARE_MOST = 0.3;
+
+/** Intervals of the season before a habit counts. */
+export const HABIT_INTERVALS = 4;
+
+const clamp = (value: number, lo: number, hi: number): number => Math.min(hi, Math.max(lo, value));
+
+/** The interval in days at which it is due, what moved it there, and the window around it. */
+export interface Pace {
+  interval: number;
+  window: Range;
+  pulls: Pull[];
+}
+
+export function paceOf(plant: DuePlant, place: DuePlace | null, days: Range, habit: Habit | null): Pace {
+  const [lo, hi] = days;
+  const span = hi - lo;
+  const pulls: Pull[] = [];
+  let share = MIDDLE;
+  const pull = (by: number, make: (days: number) => Pull) => {
+    const before = share;
+    share = clamp(share + by, 0, 1);
+    const moved = Math.round((share - before) * span);
+    if (moved !== 0) pulls.push(make(moved));
+  };
+  const material = plant.potMaterial;
+  const materialShare = material === null ? undefined : MATERIAL_SHARE[material.toLowerCase()];
+  if (material !== null && materialShare !== undefined) {
+    pull(materialShare, (moved) => ({ by: "pot material", material, days: moved }));
+  }
+  const cm = plant.potDiameterCm;
+  if (cm !== null) {
+    const beyond = cm < ASSUMED_CM[0] ? cm - ASSUMED_CM[0] : Math.max(0, cm - ASSUMED_CM[1]);
+    pull(clamp(beyond * SHARE_PER_CM, -SIZE_SHARE_MOST, SIZE_SHARE_MOST), (moved) => ({
+      by: "pot size",
+      diameterCm: cm,
+      days: moved,
+    }));
+  }
+  const vpdKPa = place?.vpdKPa ?? null;
+  if (vpdKPa !== null) {
+    const by = clamp((ASSUMED_VPD_KPA - vpdKPa) * SHARE_PER_KPA, -VPD_SHARE_MOST, VPD_SHARE_MOST);
+    pull(by, (moved) => ({ by: "dry air", vpdKPa, days: moved }));
+  }
+  const interval = Math.round(lo + share * span);
+  if (!habit) return { interval, window: days, pulls };
+  return withHabit(days, interval, habit);
+}
+
+/**
+ * The household's own median in the place of the table's day, inside half to double of the table's range. The window
+ * moves with it, so that who waits longer on purpose is not told daily that it is late.
+ */
+function withHabit(days: Range, bookInterval: number, habit: Habit): Pace {
+  const [lo, hi] = days;
+  const interval = Math.round(clamp(habit.medianDays, lo / 2, hi * 2));
+  const early = Math.min(lo, Math.max(Math.ceil(lo / 2), Math.floor(interval * 0.8)));
+  const late = Math.max(hi, Math.min(hi * 2, Math.ceil(interval * 1.25)));
+  return {
+    interval,
+    window: [early, late],
+    pulls: [{ by: "habit", ...habit, days: interval - bookInterval }],
+  };
+}
+
+export interface Habit {
+  medianDays: number;
+  intervals: number;
+}
+
+/**
+ * The household's own interval for the plant in the present season: the median of those that lie in it whole,
+ * from this year's season and the last one's; null below {@link HABIT_INTERVALS}.
+ */
+export function habitOf(
+  history: CareHistory,
+  plantId: string,
+  at: PlaceSeason,
+  date: Temporal.PlainDate,
+): Habit | null {
+  const days = history.of(plantId, "water").map((act) => act.to);
+  const intervals: number[] = [];
+  for (let index = 0; index + 1 < days.length; index++) {
+    const later = days[index] as Temporal.PlainDate;
+    const earlier = days[index + 1] as Temporal.PlainDate;
+    const between = earlier.until(later, { largestUnit: "day" }).days;
+    if (between > 0 && inSeason(earlier, later, at, date)) intervals.push(between);
+  }
+  if (intervals.length < HABIT_INTERVALS) return null;
+  return { medianDays: median(intervals), intervals: intervals.length };
+}
+
+/** Both ends in the season that runs now, or in the same weeks of the year before. */
+function inSeason(
+  earlier: Temporal.PlainDate,
+  later: Temporal.PlainDate,
+  at: PlaceSeason,
+  date: Temporal.PlainDate,
+): boolean {
+  const start = date.subtract({ days: at.since });
+  if (Temporal.PlainDate.compare(earlier, start) >= 0) return true;
+  const lastStart = start.subtract({ years: 1 });
+  const lastEnd = date.add({ days: at.left }).subtract({ years: 1 });
+  return (
+    Temporal.PlainDate.compare(earlier, lastStart) >= 0 && Temporal.PlainDate.compare(later, lastEnd) <= 0
+  );
+}
+
+export function median(values: readonly number[]): number {
+  const sorted = [...values].sort((a, b) => a - b);
+  const middle = Math.floor(sorted.length / 2);
+  if (sorted.length % 2 === 1) return sorted[middle] as number;
+  return ((sorted[middle - 1] as number) + (sorted[middle] as number)) / 2;
+}
