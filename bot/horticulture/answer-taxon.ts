@@ -14,6 +14,7 @@ import type { FoundRules } from "./lookup.js";
 import type { CareNow } from "./own-rules.js";
 import { type PlaceSeason, placeSeason, seasonAsked } from "./place-season.js";
 import { signIn } from "./signs.js";
+import { plain, singulars } from "./spelling.js";
 import { byPlace, careFor, placeNamed, seasonIn, standingOf } from "./standing.js";
 import type { ResolvedTaxon } from "./taxon-index.js";
 import { windowOn } from "./windows.js";
@@ -70,6 +71,12 @@ const imagined = (name: ResolvedTaxon): KnownPlant => ({
   lastWatered: null,
 });
 
+/** The person's own word where it is another name; a plural is none. */
+function wordFor(written: string | null, accepted: string): string {
+  if (written === null || singulars(plain(written)).includes(plain(accepted))) return accepted;
+  return written;
+}
+
 /** Answers a question about one taxon that something speaks for. */
 export function answerTaxon(
   question: CareQuestion,
@@ -97,7 +104,7 @@ export function answerTaxon(
   return {
     kind: "taxon",
     topic: question.topic,
-    asked: subject.as ?? name.as ?? name.accepted,
+    asked: wordFor(subject.as ?? name.as, name.accepted),
     accepted: name.accepted,
     rank: name.rank,
     nameNote: name.note,
