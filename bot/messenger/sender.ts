@@ -78,7 +78,7 @@ async function sendFile(
   file: NonNullable<Outgoing["file"]>,
 ): Promise<number | null> {
   const bytes = Buffer.from(file.base64, "base64");
-  const input = new InputFile(bytes, file.name);
+  const input = new InputFile(bytes, safeName(file.name));
   const options = {
     caption: escapeHtml(shorten(file.caption ?? message.text, CAPTION_LIMIT)),
     parse_mode: "HTML" as const,
@@ -90,6 +90,9 @@ async function sendFile(
     : await api.sendDocument(message.chatId, input, options);
   return sent.message_id;
 }
+
+/** The client writes the name into a header as it is. */
+const safeName = (name: string): string => name.replaceAll(/[^\p{L}\p{N}._-]+/gu, "-").slice(-120) || "file";
 
 function asTextFile(text: string): NonNullable<Outgoing["file"]> {
   return {

@@ -47,12 +47,14 @@ function decode(html: string, at: number): [string, number] {
 function readTag(html: string, at: number, open: { tag: string; offset: number }[]): number {
   const offset = Buffer.byteLength(html.slice(0, at));
   const closing = html[at + 1] === "/";
-  const end = html.indexOf(">", at);
-  if (end < 0) throw cannot(`Unclosed ${closing ? "end" : "start"} tag at byte offset ${offset}`);
-  const inner = html.slice(at + (closing ? 2 : 1), end);
-  const tag = (/^[^\s>/]*/.exec(inner)?.[0] ?? "").toLowerCase();
+  const unclosed = () => cannot(`Unclosed ${closing ? "end" : "start"} tag at byte offset ${offset}`);
+  const from = at + (closing ? 2 : 1);
+  const tag = (/^[^\s>]*/.exec(html.slice(from))?.[0] ?? "").toLowerCase();
+  if (from + tag.length >= html.length) throw unclosed();
+  if (!closing && !TAGS.has(tag)) throw cannot(`Unsupported start tag "${tag}" at byte offset ${offset}`);
+  const end = html.indexOf(">", from);
+  if (end < 0) throw unclosed();
   if (!closing) {
-    if (!TAGS.has(tag)) throw cannot(`Unsupported start tag "${tag}" at byte offset ${offset}`);
     open.push({ tag, offset });
     return end + 1;
   }

@@ -5,7 +5,8 @@ import { ApiFailure, badRequest } from "./failures.js";
 import { type Faults, failureOf, type Limits, SPEAKING } from "./faults.js";
 import { chatMethods, getUpdates } from "./methods-chats.js";
 import { messageMethods } from "./methods-messages.js";
-import { Params, type UploadedFile } from "./params.js";
+import { readMultipart } from "./multipart.js";
+import { Params } from "./params.js";
 import type { World } from "./world.js";
 
 const METHODS = { ...messageMethods, ...chatMethods };
@@ -125,16 +126,8 @@ async function readParams(request: IncomingMessage, url: URL, body: Buffer): Pro
       throw badRequest("can't parse request JSON object");
     }
   }
-  const uploads = new Map<string, UploadedFile>();
-  const form = await new Response(body, { headers: { "content-type": type } }).formData();
-  for (const [name, value] of form) {
-    if (typeof value === "string") values[name] = value;
-    else
-      uploads.set(name, {
-        name: value.name,
-        mime: value.type,
-        bytes: new Uint8Array(await value.arrayBuffer()),
-      });
-  }
-  return new Params(values, uploads);
+  if (type.startsWith("application/x-www-form-urlencoded"))
+    return new Params({ ...values, ...Object.fromEntries(new URLSearchParams(body.toString("utf8"))) });
+  const form = readMultipart(type, body);
+  return new Params({ ...values, ...form.values }, form.uploads);
 }
