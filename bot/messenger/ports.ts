@@ -56,7 +56,10 @@ export type Delivery =
 export interface Outbox {
   /** Claims up to `limit` messages that may leave now, most urgent first, one a chat at a time, in order within a chat. */
   claim(limit: number, now: Temporal.Instant): Promise<OutboxItem[]>;
-  settle(item: OutboxItem, delivery: Delivery): Promise<void>;
+  /** @param notBefore the chat's next message may not leave before this instant: the messenger's limits */
+  settle(item: OutboxItem, delivery: Delivery, notBefore?: Temporal.Instant): Promise<void>;
+  /** Takes or keeps the right to send, which one process at a time has so that the limits are kept in one place. */
+  mayLead(): Promise<boolean>;
   waiting(signal: AbortSignal): Promise<void>;
   backlog(): Promise<number>;
 }
