@@ -35,10 +35,13 @@ export interface SayOptions {
 
 /** What people do in the chats: the side of the service that the bot does not see. */
 export class People {
-  #nextUser = 1001;
-  #nextGroup = 2001;
+  #nextUser: number;
+  #nextGroup: number;
 
-  constructor(private readonly world: World) {}
+  constructor(private readonly world: World) {
+    this.#nextUser = Math.max(1000, ...world.users.keys()) + 1;
+    this.#nextGroup = 2001 + world.chats.size;
+  }
 
   addUser(user: NewUser): User {
     const id = user.id ?? this.#nextUser++;
