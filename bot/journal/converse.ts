@@ -5,7 +5,7 @@ import type { Entry, Instruction, Interpretation, Missing, Question } from "../l
 import { amend, edited, undoLatest } from "./correct.js";
 import { instruct } from "./instruct.js";
 import { historyAsked, inventoryAsked, lastDone, readingsAsked } from "./look-up.js";
-import type { Answer, Choice, Outcome, WhyLine } from "./outcome.js";
+import type { Answer, Choice, Outcome } from "./outcome.js";
 import { record } from "./record.js";
 import { interpretContext, type Scope } from "./scope.js";
 
@@ -20,8 +20,6 @@ export interface Mind {
   care(question: Extract<Question, { about: "care" | "name" }>, scope: Scope): Promise<CareAnswer>;
   due(question: Extract<Question, { about: "due" }>, scope: Scope): Promise<Answer>;
   calculate(question: Extract<Question, { about: "calculate" }>, scope: Scope): Promise<Answer>;
-  /** The chain behind a care answer, for "why?". */
-  whyOf(answer: CareAnswer, scope: Scope): WhyLine[];
 }
 
 /** What was asked back about an unclear message. */
@@ -124,7 +122,7 @@ async function answer(scope: Scope, mind: Mind, question: Question): Promise<Out
     case "care":
     case "name": {
       const found = await mind.care(question, scope);
-      return { kind: "answer", answer: { about: "care", answer: found, why: mind.whyOf(found, scope) } };
+      return { kind: "answer", answer: { about: "care", answer: found } };
     }
     case "due":
       return { kind: "answer", answer: await mind.due(question, scope) };
@@ -133,7 +131,7 @@ async function answer(scope: Scope, mind: Mind, question: Question): Promise<Out
     case "why":
       return {
         kind: "answer",
-        answer: { about: "why", lines: (scope.chat?.state.why as WhyLine[] | undefined) ?? [] },
+        answer: { about: "why", lines: scope.chat?.state.why ?? [] },
       };
   }
 }
@@ -146,7 +144,7 @@ function pendingOf(scope: Scope): PendingState | null {
   return age >= 0 && age <= PENDING_MINUTES * 60_000 ? pending : null;
 }
 
-/** Keeps where the conversation stands: what was asked back, why the last answer was so, genera just named. */
+/** Keeps where the conversation stands: what was asked back, genera just named. */
 async function remember(scope: Scope, outcome: Outcome): Promise<Outcome> {
   if (!scope.chat) return outcome;
   const before = scope.chat.state;
@@ -167,29 +165,11 @@ async function remember(scope: Scope, outcome: Outcome): Promise<Outcome> {
   if (genera.length > 0) {
     state.recentGenera = [...new Set([...genera, ...(before.recentGenera ?? [])])].slice(0, RECENT_GENERA);
   }
-  const why = whyLines(outcome);
-  if (why) state.why = why;
   if (JSON.stringify(state) !== JSON.stringify(before)) {
     await scope.store.updateChat(scope.utterance.chatId, { state });
     scope.chat.state = state;
   }
   return outcome;
-}
-
-function whyLines(outcome: Outcome): WhyLine[] | null {
-  if (outcome.kind === "answer") {
-    const { answer: said } = outcome;
-    return "why" in said && said.why ? said.why : null;
-  }
-  if (outcome.kind !== "logged" && outcome.kind !== "amended") return null;
-  return outcome.entries.flatMap(({ entry, assumed }) => [
-    { what: "your words", value: entry.rawText.replaceAll("\n", " / ") },
-    { what: "read as", value: entry.act.replaceAll("_", " ") },
-    ...(assumed.place
-      ? [{ what: "place", value: "not said, so the one where they stand or the default" }]
-      : []),
-    ...(assumed.when ? [{ what: "time", value: "not said, so the moment of writing" }] : []),
-  ]);
 }
 
 function generaOf(outcome: Outcome): string[] {

@@ -72,7 +72,7 @@ export type Answer =
       /** Readings looked through. */
       of: number;
     }
-  | { about: "care"; answer: CareAnswer; why: WhyLine[] }
+  | { about: "care"; answer: CareAnswer }
   | {
       about: "history";
       question: Extract<Question, { about: "history" }>;
@@ -85,14 +85,9 @@ export type Answer =
       plants: { plant: Plant; place: Place | null; state: JournalEntry | null }[];
       total: number;
     }
-  | { about: "why"; lines: WhyLine[] }
+  /** The chain behind what was said last, as it was worded then. */
+  | { about: "why"; lines: string[] }
   | { about: "unable"; question: Question; reason: "not_yet" | "nothing_known" };
-
-/** One link of the chain that leads to what was said. */
-export interface WhyLine {
-  what: string;
-  value: string;
-}
 
 export type Outcome =
   | { kind: "logged"; entries: LoggedEntry[]; note: string | null; alarms: Alarm[] }

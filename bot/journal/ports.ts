@@ -60,7 +60,9 @@ export interface Chat {
 }
 export interface ChatState {
   pending?: unknown;
-  lastAnswer?: unknown;
+  /** The chain behind what was said last, and the lines that did not fit, as worded. */
+  why?: string[];
+  more?: string[];
   recentGenera?: string[];
   [key: string]: unknown;
 }

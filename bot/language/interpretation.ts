@@ -205,6 +205,8 @@ export type Question =
       place?: string;
       season?: SeasonName;
       month?: number;
+      /** "is it normal that my euphorbia drops its leaves": what was seen. */
+      sign?: Act;
       /** "can melocactus take 6 °C", "what must not go below 10": the value asked about. */
       value?: Quantity;
     }

@@ -65,8 +65,13 @@ const utteranceOf = (message: IncomingMessage, text: string): Utterance => ({
 
 /** Words an outcome and puts it into the outbox. */
 async function say(scope: Scope, outcome: Outcome, deps: DeskDeps, replyTo?: number): Promise<void> {
-  const said = word(scope, outcome, deps);
-  if (!said) return;
+  const worded = word(scope, outcome, deps);
+  if (!worded) return;
+  const { more, why, ...said } = worded;
+  if (scope.chat && (why || more)) {
+    scope.chat.state = { ...scope.chat.state, why: why ?? [], more: more ?? [] };
+    await scope.store.updateChat(scope.utterance.chatId, { state: scope.chat.state });
+  }
   await scope.store.say({
     chatId: scope.utterance.chatId,
     ...(scope.utterance.threadId === null ? {} : { threadId: scope.utterance.threadId }),
@@ -78,7 +83,7 @@ async function say(scope: Scope, outcome: Outcome, deps: DeskDeps, replyTo?: num
   });
 }
 
-const word = (scope: Scope, outcome: Outcome, deps: DeskDeps): Said =>
+const word = (scope: Scope, outcome: Outcome, deps: DeskDeps): Said | null =>
   wordOutcome(outcome, {
     manner: { units: scope.household.units, zone: scope.zone, now: deps.clock.now() },
     places: scope.places,

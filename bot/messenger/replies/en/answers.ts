@@ -86,9 +86,7 @@ export function answerLines(
     case "inventory":
       return inventoryLines(answer, manner);
     case "why":
-      return answer.lines.length === 0
-        ? ["Nothing said lately to explain."]
-        : answer.lines.map((line) => `${line.what}: ${line.value}`);
+      return answer.lines.length === 0 ? ["Nothing said lately to explain."] : answer.lines;
     case "unable":
       return answer.reason === "not_yet"
         ? ["That can not be answered here yet."]

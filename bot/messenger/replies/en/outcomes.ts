@@ -1,4 +1,3 @@
-import type { Temporal } from "temporal-polyfill";
 import type { Choice, Outcome } from "../../../journal/outcome.js";
 import type { Button, Household, HouseholdRule, Outgoing, Place, Plant } from "../../../journal/ports.js";
 import type { Missing } from "../../../language/interpretation.js";
@@ -7,6 +6,7 @@ import { answerLines } from "./answers.js";
 import { careLines } from "./care.js";
 import { capital, entryLine, loggedLine, subjectName } from "./entries.js";
 import { DAY_NAMES, day, list, type Manner, quantity } from "./figures.js";
+import { whyLines, whyLogged } from "./why.js";
 
 /** What the wording needs to know of the surroundings. */
 export interface Speaking {
@@ -15,7 +15,11 @@ export interface Speaking {
   plants: readonly Plant[];
   author: string;
 }
-export type Said = Pick<Outgoing, "text" | "buttons" | "about" | "urgency"> | null;
+export interface Said extends Pick<Outgoing, "text" | "buttons" | "about" | "urgency"> {
+  /** Lines behind the button, and the chain that "why?" shows; kept with the chat. */
+  more?: string[];
+  why?: string[];
+}
 
 const LINES = 4;
 
@@ -28,7 +32,7 @@ const few = (lines: readonly string[]): string[] =>
 const undoButton = (entryId: string): Button => ({ label: "Undo", data: `undo:${entryId}` });
 
 /** Says an outcome; null is silence. */
-export function wordOutcome(outcome: Outcome, speaking: Speaking): Said {
+export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
   const { manner, plants, places, author } = speaking;
   switch (outcome.kind) {
     case "silent":
@@ -66,7 +70,12 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said {
         };
       }
       const changed = outcome.kind === "amended" ? "Changed: " : "";
-      return { text: `${changed}${lines.join("\n")}`, buttons: [[undoButton(first)]], about };
+      return {
+        text: `${changed}${lines.join("\n")}`,
+        buttons: [[undoButton(first)]],
+        about,
+        why: whyLogged(outcome.entries),
+      };
     }
     case "undone": {
       const what = outcome.entries.map((entry) => {
@@ -84,10 +93,19 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said {
       };
     case "answer": {
       if (outcome.answer.about === "care") {
-        const said = careLines(outcome.answer.answer, manner);
-        const buttons: Button[] = [{ label: "Why", data: "why" }];
+        const { answer } = outcome.answer;
+        const said = careLines(answer, manner);
+        const why = whyLines(answer, manner);
+        const buttons = choiceButtons(said.choices).flat();
+        if (why.length > 0) buttons.push({ label: "Why", data: "why" });
         if (said.more.length > 0) buttons.push({ label: "More", data: "more" });
-        return { text: said.lines.join("\n"), buttons: [buttons], about: { kind: "care" } };
+        return {
+          text: said.lines.join("\n"),
+          buttons: buttons.length > 0 ? [buttons] : [],
+          about: { kind: "care" },
+          more: said.more,
+          why,
+        };
       }
       return { text: answerLines(outcome.answer, places, plants, manner).join("\n") };
     }
@@ -272,5 +290,3 @@ const HELP = [
   "Put right: “undo”, “no, that was Tuesday”.",
   "Set up: “we are in Gdansk”, “we have a long house kept above 5”, “morning message at 7:30”.",
 ];
-
-export type { Temporal };
