@@ -3,6 +3,7 @@ import { defineConfig } from "vitest/config";
 export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
+    globalSetup: ["tests/support/run.ts"],
     pool: "forks",
     maxWorkers: 2,
     testTimeout: 60_000,

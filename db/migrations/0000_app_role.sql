@@ -2,23 +2,26 @@
 -- The role under which household transactions run: no login, no bypass of row-level security. Roles belong to the
 -- whole server, so another database may have made it already, or be making it right now.
 DO $$
+DECLARE tries int := 0;
 BEGIN
-  IF NOT EXISTS (SELECT FROM pg_roles WHERE rolname = 'areole_app') THEN
-    CREATE ROLE areole_app NOLOGIN NOBYPASSRLS NOSUPERUSER NOINHERIT;
-  END IF;
-EXCEPTION WHEN duplicate_object OR unique_violation THEN NULL;
-END
-$$;
---> statement-breakpoint
-DO $$
-BEGIN
-  IF NOT pg_has_role(current_user, 'areole_app', 'MEMBER')
-     OR NOT EXISTS (
-       SELECT FROM pg_auth_members m JOIN pg_roles r ON r.oid = m.roleid JOIN pg_roles u ON u.oid = m.member
-       WHERE r.rolname = 'areole_app' AND u.rolname = current_user)
-  THEN
-    EXECUTE format('GRANT areole_app TO %I', current_user);
-  END IF;
-EXCEPTION WHEN duplicate_object OR unique_violation THEN NULL;
+  LOOP
+    BEGIN
+      IF NOT EXISTS (SELECT FROM pg_roles WHERE rolname = 'areole_app') THEN
+        CREATE ROLE areole_app NOLOGIN NOBYPASSRLS NOSUPERUSER;
+      END IF;
+      -- Said even to a member: since PostgreSQL 16 who made a role may administer it, but not take it on.
+      EXECUTE format('GRANT areole_app TO %I', current_user);
+      RETURN;
+    EXCEPTION
+      WHEN insufficient_privilege THEN
+        IF pg_has_role(current_user, 'areole_app', 'MEMBER') THEN RETURN; END IF;
+        RAISE EXCEPTION 'The database user % may not take on the role areole_app', current_user
+          USING ERRCODE = 'insufficient_privilege', HINT = format('As an administrator: GRANT areole_app TO %I;', current_user);
+      WHEN duplicate_object OR unique_violation OR internal_error THEN
+        tries := tries + 1;
+        IF tries > 20 THEN RAISE; END IF;
+        PERFORM pg_sleep(0.05);
+    END;
+  END LOOP;
 END
 $$;
