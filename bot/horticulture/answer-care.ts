@@ -9,7 +9,7 @@ import type {
   TaxonAnswer,
 } from "./answers.js";
 import type { CareKnowledge } from "./knowledge.js";
-import type { Resolution, ResolvedTaxon } from "./taxon-index.js";
+import type { Resolution, ResolvedTaxon } from "./resolution.js";
 
 /**
  * Answers a question about care from the table, the group's own rules and what the household has.

@@ -13,10 +13,10 @@ import type { CareKnowledge } from "./knowledge.js";
 import type { FoundRules } from "./lookup.js";
 import type { CareNow } from "./own-rules.js";
 import { type PlaceSeason, placeSeason, seasonAsked } from "./place-season.js";
+import type { ResolvedTaxon } from "./resolution.js";
 import { signIn } from "./signs.js";
 import { plain, singulars } from "./spelling.js";
 import { byPlace, careFor, placeNamed, seasonIn, standingOf } from "./standing.js";
-import type { ResolvedTaxon } from "./taxon-index.js";
 import { windowOn } from "./windows.js";
 
 /** Above this, "can it take" asks about heat, of which the table says nothing. */

@@ -6,8 +6,8 @@ import type { SpeaksFor } from "./lookup.js";
 import type { Rank } from "./names.js";
 import type { CareNow, OwnCareRule } from "./own-rules.js";
 import type { PlaceConditions, PlaceSeason } from "./place-season.js";
+import type { ResolvedTaxon } from "./resolution.js";
 import type { Hemisphere } from "./seasons.js";
-import type { ResolvedTaxon } from "./taxon-index.js";
 
 /** What is asked and answered about care, as structures; the words are the messenger's. */
 

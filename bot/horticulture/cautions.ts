@@ -1,5 +1,5 @@
 import type { Basis, Source } from "./care.js";
-import type { ResolvedTaxon } from "./taxon-index.js";
+import type { ResolvedTaxon } from "./resolution.js";
 
 /** A caution of the hazards file. */
 export interface Caution {

@@ -29,6 +29,7 @@ export * from "./months.js";
 export * from "./names.js";
 export * from "./own-rules.js";
 export * from "./place-season.js";
+export * from "./resolution.js";
 export * from "./seasons.js";
 export * from "./standing.js";
 export { buildCareTable, type Defect, type TableRow } from "./table.js";

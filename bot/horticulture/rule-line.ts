@@ -2,8 +2,9 @@ import { SEASONS, type Season, type Source } from "./care.js";
 import type { CareLookup, FoundRules } from "./lookup.js";
 import { turnMonthWords } from "./months.js";
 import type { Rank } from "./names.js";
+import type { ResolvedTaxon } from "./resolution.js";
 import { type Hemisphere, turnMonths } from "./seasons.js";
-import type { ResolvedTaxon, TaxonIndex } from "./taxon-index.js";
+import type { TaxonIndex } from "./taxon-index.js";
 
 /** What the table says of one name, as one line of `npm run rules -- --json`. */
 export interface RuleLine {

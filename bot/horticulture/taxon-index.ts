@@ -1,40 +1,8 @@
 import type { NameRows, Rank } from "./names.js";
-import { editDistance, epithetStem, heard, plain, singulars } from "./spelling.js";
-import { NameParts, nameWords, type TypedName } from "./taxon-name.js";
-
-/** How a name was understood. */
-export type Via = "accepted" | "synonym" | "common" | "misspelling" | "plural" | "spelling" | "abbreviation";
-
-export interface ResolvedTaxon {
-  kind: "taxon";
-  asked: string;
-  /** Accepted name: "Parodia", "Curio rowleyanus", "Euphorbia [leafy]", "Cactaceae", "cacti". */
-  accepted: string;
-  rank: Rank;
-  genus: string | null;
-  /** Epithet, with a subspecies or variety if one was named. */
-  species: string | null;
-  family: string | null;
-  cultivar: string | null;
-  fieldNumber: string | null;
-  /** The name as typed where it is not the accepted one. */
-  as: string | null;
-  via: Via;
-  /** What to say about the name: where authorities differ. */
-  note: string;
-  /** The species is in none of our lists: kept as typed, unchecked. */
-  unlisted: boolean;
-  /** Other accepted names that the typed one may mean; all within `accepted`. */
-  candidates: string[];
-}
-
-export type Resolution =
-  | ResolvedTaxon
-  /** The name is used for several plants: ask which. */
-  | { kind: "ambiguous"; asked: string; candidates: string[] }
-  /** Not a name we know, but near to some: ask back. */
-  | { kind: "doubtful"; asked: string; nearest: string[] }
-  | { kind: "unknown"; asked: string };
+import { NearNames } from "./near-names.js";
+import type { Resolution, ResolvedTaxon, Via } from "./resolution.js";
+import { editDistance, epithetStem, plain, singulars } from "./spelling.js";
+import { NameParts, nameWords, type TypedName, withoutLooseWords } from "./taxon-name.js";
 
 interface Meaning {
   accepted: string;
@@ -57,19 +25,13 @@ export class TaxonIndex {
   readonly #cache = new Map<string, Resolution>();
   /** Old and common names by accepted name, as written. */
   readonly #alsoCalled = new Map<string, string[]>();
-  /** Keys of one word or several, by first letter, for spelling. */
-  readonly #byLetter = new Map<string, string[]>();
+  readonly #near: NearNames;
   readonly #byEpithet = new Map<string, string[]>();
 
   constructor(rows: NameRows) {
     this.#parts = new NameParts(rows.fieldNumbers);
     for (const taxon of rows.taxa) {
       this.#accept(taxon.taxon, taxon.rank, taxon.family);
-    }
-    for (const { genus, epithet } of rows.species) {
-      if (!this.#accepted.has(genus)) this.#accept(genus, "genus", null);
-      const family = this.#accepted.get(genus)?.family ?? null;
-      this.#accept(`${genus} ${epithet}`, "species", family);
     }
     for (const { name, accepted } of rows.families) {
       if (!this.#accepted.has(accepted)) this.#accept(accepted, "family", accepted);
@@ -83,6 +45,13 @@ export class TaxonIndex {
       for (const accepted of several(row.accepted)) {
         this.#mean(row.name, { accepted, via: "synonym", note: row.remarks });
       }
+    }
+    // The species lists also hold old combinations; there the synonym leads on.
+    for (const { genus, epithet } of rows.species) {
+      if (!this.#accepted.has(genus) && !this.#meanings.has(plain(genus))) this.#accept(genus, "genus", null);
+      const name = `${genus} ${epithet}`;
+      if (this.#meanings.has(plain(name))) this.#know(name);
+      else if (this.#accepted.has(genus)) this.#accept(name, "species", this.familyOf(genus));
     }
     for (const row of rows.common) {
       for (const accepted of several(row.accepted)) {
@@ -99,12 +68,12 @@ export class TaxonIndex {
       known.set(plain(cultivar), cultivar);
       this.#cultivars.set(genus, known);
     }
-    for (const key of this.#meanings.keys()) {
-      const letter = key[0] ?? "";
-      const keys = this.#byLetter.get(letter);
-      if (keys) keys.push(key);
-      else this.#byLetter.set(letter, [key]);
-    }
+    this.#near = new NearNames(
+      [...this.#meanings].map(([key, meanings]) => ({
+        key,
+        current: meanings.some((meaning) => meaning.via !== "synonym"),
+      })),
+    );
   }
 
   /** Accepted names of a rank. */
@@ -144,16 +113,20 @@ export class TaxonIndex {
   #accept(name: string, rank: Rank, family: string | null): void {
     if (!this.#accepted.has(name)) this.#accepted.set(name, { rank, family: family || null });
     this.#mean(name, { accepted: name, via: "accepted", note: "" });
+    if (rank === "species") this.#know(name);
+  }
+
+  /** Keeps the epithet of a species under its genus, for spelling, gender and "E. obesa". */
+  #know(name: string): void {
     const [genus = "", ...words] = nameWords(name);
-    if (rank === "species" && words.length > 0) {
-      const written = name.split(" ")[0] ?? "";
-      const epithet = words.join(" ");
-      const known = this.#epithets.get(written) ?? new Map<string, string>();
-      known.set(epithet, name.slice(written.length + 1));
-      this.#epithets.set(written, known);
-      const short = `${genus[0]} ${epithet}`;
-      this.#byEpithet.set(short, [...new Set([...(this.#byEpithet.get(short) ?? []), name])]);
-    }
+    if (words.length === 0) return;
+    const written = name.split(" ")[0] ?? "";
+    const epithet = words.join(" ");
+    const known = this.#epithets.get(written) ?? new Map<string, string>();
+    known.set(epithet, name.slice(written.length + 1));
+    this.#epithets.set(written, known);
+    const short = `${genus[0]} ${epithet}`;
+    this.#byEpithet.set(short, [...new Set([...(this.#byEpithet.get(short) ?? []), name])]);
   }
 
   #mean(name: string, meaning: Meaning): void {
@@ -173,6 +146,13 @@ export class TaxonIndex {
   #resolve(asked: string): Resolution {
     const typed = this.#parts.of(asked);
     if (typed.name === "") return { kind: "unknown", asked };
+    const whole = this.#exact(asked, typed, typed.name) ?? this.#plural(asked, typed);
+    if (whole) return whole;
+    const bare = withoutLooseWords(typed.name);
+    return this.#reading(asked, bare === "" ? typed : { ...typed, name: bare });
+  }
+
+  #reading(asked: string, typed: TypedName): Resolution {
     return (
       this.#exact(asked, typed, typed.name) ??
       this.#plural(asked, typed) ??
@@ -247,7 +227,7 @@ export class TaxonIndex {
     const tail = words.slice(1);
     const genus = this.#genusNamed(head);
     if (!genus) {
-      const near = this.#nearKeys(head).filter((near) => near.sure && !near.key.includes(" "));
+      const near = this.#near.near(head).filter((near) => near.sure && !near.key.includes(" "));
       const spelt = near[0] && this.#genusNamed(near[0].key);
       return near.length === 1 && spelt ? this.#within(asked, typed, spelt, tail, "spelling") : null;
     }
@@ -282,8 +262,9 @@ export class TaxonIndex {
     if (epithet !== undefined) {
       const accepted = `${genus.accepted} ${epithet}`;
       // An epithet that is itself an old name within its genus leads on to the accepted one.
-      const meanings = this.#meanings.get(plain(accepted));
-      return this.#taxon(asked, typed, { ...(meanings?.[0] ?? genus), accepted, via });
+      const meanings = this.#meanings.get(nameWords(accepted).join(" "));
+      if (meanings) return this.#settle(asked, typed, meanings, via === "accepted" ? undefined : via);
+      return this.#taxon(asked, typed, { ...genus, accepted, via });
     }
     const written = typed.name.split(/\s+/).slice(1);
     const capital =
@@ -313,15 +294,17 @@ export class TaxonIndex {
     if (!short) return null;
     const names = this.#byEpithet.get(`${(short[1] ?? "").toLowerCase()} ${plain(short[2] ?? "")}`);
     if (!names) return null;
-    return this.#settle(
-      asked,
-      typed,
-      names.map((accepted) => ({ accepted, via: "abbreviation", note: "" })),
-    );
+    const meanings = new Map<string, Meaning>();
+    for (const name of names) {
+      for (const meaning of this.#meanings.get(nameWords(name).join(" ")) ?? []) {
+        meanings.set(meaning.accepted, { ...meaning, via: "abbreviation" });
+      }
+    }
+    return meanings.size === 0 ? null : this.#settle(asked, typed, [...meanings.values()]);
   }
 
   #spelling(asked: string, typed: TypedName): Resolution {
-    const near = this.#nearKeys(plain(typed.name));
+    const near = this.#near.near(plain(typed.name));
     const sure = near.filter((key) => key.sure);
     const meanings = sure.flatMap(({ key }) => this.#meanings.get(key) ?? []);
     const targets = new Set(meanings.map((meaning) => meaning.accepted));
@@ -333,40 +316,6 @@ export class TaxonIndex {
       ),
     ].slice(0, 3);
     return nearest.length > 0 ? { kind: "doubtful", asked, nearest } : { kind: "unknown", asked };
-  }
-
-  /**
-   * Names near to a word, nearest first. `sure` ones share the first sound, are one slip away (two in a long word) and
-   * have no rival as near.
-   */
-  #nearKeys(word: string): { key: string; distance: number; sure: boolean }[] {
-    if (word.length < 4) return [];
-    const limit = word.length >= 10 ? 3 : word.length >= 6 ? 2 : 1;
-    const sound = heard(word);
-    const near: { key: string; distance: number }[] = [];
-    const letters = new Set([
-      word[0],
-      sound[0],
-      word[0] === "c" ? "k" : "",
-      word[0] === "f" ? "p" : "",
-      word[0] === "r" ? "r" : "",
-    ]);
-    for (const letter of letters) {
-      for (const key of this.#byLetter.get(letter ?? "") ?? []) {
-        if (Math.abs(key.length - word.length) > limit + 1) continue;
-        const written = editDistance(word, key, limit);
-        const spoken = editDistance(sound, heard(key), limit - 1) + 0.5;
-        const distance = Math.min(written, spoken);
-        if (distance <= limit) near.push({ key, distance });
-      }
-    }
-    near.sort((a, b) => a.distance - b.distance || a.key.localeCompare(b.key));
-    const best = near[0]?.distance ?? 0;
-    const sureLimit = word.length >= 9 ? 2 : word.length >= 6 ? 1 : 0;
-    return near.map((entry) => ({
-      ...entry,
-      sure: entry.distance <= sureLimit && entry.distance < best + 0.5,
-    }));
   }
 }
 

@@ -47,12 +47,14 @@ export class NameParts {
       name = name.replace(number[1] ?? "", " ");
     }
     name = name.replace(/[()]/g, " ").replace(/\s+/g, " ").trim();
-    if (name.includes(" ")) name = name.replace(LOOSE_WORDS, "").trim();
     for (let bare = name.replace(DETERMINERS, ""); bare !== name; bare = name.replace(DETERMINERS, ""))
       name = bare;
     return { name, cultivar: cultivar === "" ? null : cultivar, fieldNumber };
   }
 }
+
+/** A name without words that say nothing of it: "gasteria sp.", "aloe hybrids", "copiapoa plants". */
+export const withoutLooseWords = (name: string): string => name.replace(LOOSE_WORDS, "").trim();
 
 /** Words of a name without the ranks between them: "mammillaria rhodantha subsp. pringlei". */
 export function nameWords(name: string): string[] {
