@@ -12,7 +12,7 @@ import type {
   Place,
   Plant,
   Reminder,
-  ReminderKind,
+  ReminderFilter,
 } from "../bot/journal/ports.js";
 import type { Link } from "./engine.js";
 import * as journal from "./queries/entries.js";
@@ -118,8 +118,7 @@ export class HouseholdStore implements JournalStore {
       id: this.#time.newId(),
       createdAt: this.#now(),
     });
-  reminders = (filter: { kinds?: ReminderKind[]; state?: Reminder["state"] } = {}) =>
-    nudges.remindersWhere(this.#link, this.householdId, filter);
+  reminders = (filter: ReminderFilter = {}) => nudges.remindersWhere(this.#link, this.householdId, filter);
   updateReminder = (id: Id, patch: Partial<Pick<Reminder, "state" | "dueAt" | "payload" | "chatId">>) =>
     nudges.changeReminder(this.#link, this.householdId, id, patch, this.#now());
 

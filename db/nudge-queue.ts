@@ -1,6 +1,7 @@
 import { Temporal } from "temporal-polyfill";
 import type { Id, JournalStore, Reminder } from "../bot/journal/ports.js";
 import type { DueNudge, NudgeQueue } from "../bot/nudges/ports.js";
+import { NIL } from "./ids.js";
 import { lockReminder } from "./queries/reminders.js";
 import { type Claim, claimWork, releaseWork } from "./queries/work.js";
 import type { Tenants } from "./tenancy.js";
@@ -79,6 +80,17 @@ export class StoredNudges implements NudgeQueue {
       [this.tenants.time.pulse.now().toString()],
     );
     return row?.at ? Temporal.Instant.from(row.at) : null;
+  }
+
+  async unscheduled(until: Temporal.Instant, after: Id | null, limit: number): Promise<Id[]> {
+    const rows = await this.tenants.engine.rows<{ household_id: Id }>(
+      `select distinct r.household_id from routes r
+       where r.household_id > $1::uuid and not exists (
+         select 1 from work w where w.household_id = r.household_id and w.lane = 'nudge' and w.due_at < $2::timestamptz)
+       order by r.household_id limit $3::int`,
+      [after ?? NIL, until.toString(), limit],
+    );
+    return rows.map((row) => row.household_id);
   }
 
   /** Gives back what was claimed and not delivered. */

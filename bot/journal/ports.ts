@@ -192,6 +192,13 @@ export interface Reminder {
   state: "waiting" | "done" | "dropped";
 }
 export type NewReminder = Omit<Reminder, "id" | "state">;
+export interface ReminderFilter {
+  ids?: Id[];
+  kinds?: ReminderKind[];
+  state?: Reminder["state"];
+  /** Of these local dates and later. */
+  sinceDate?: string;
+}
 
 /** A button under a message. `data` is at most 64 bytes; `label` is also what typing the word does. */
 export interface Button {
@@ -264,7 +271,7 @@ export interface JournalStore {
 
   /** False when one with the same kind, subject and local date exists already. */
   addReminder(reminder: NewReminder): Promise<boolean>;
-  reminders(filter?: { kinds?: ReminderKind[]; state?: Reminder["state"] }): Promise<Reminder[]>;
+  reminders(filter?: ReminderFilter): Promise<Reminder[]>;
   updateReminder(
     id: Id,
     patch: Partial<Pick<Reminder, "state" | "dueAt" | "payload" | "chatId">>,

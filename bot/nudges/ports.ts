@@ -31,4 +31,6 @@ export interface NudgeQueue {
   ): Promise<boolean>;
   /** When the next reminder falls due, of those nobody holds; null when none waits. */
   nextDue(): Promise<Temporal.Instant | null>;
+  /** Households, by id, in which nothing falls due before `until`: their morning message needs setting. */
+  unscheduled(until: Temporal.Instant, after: Id | null, limit: number): Promise<Id[]>;
 }

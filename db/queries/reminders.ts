@@ -1,6 +1,6 @@
-import { and, eq, inArray, sql } from "drizzle-orm";
+import { and, eq, gte, inArray, sql } from "drizzle-orm";
 import type { Temporal } from "temporal-polyfill";
-import type { Id, Reminder, ReminderKind } from "../../bot/journal/ports.js";
+import type { Id, Reminder, ReminderFilter, ReminderKind } from "../../bot/journal/ports.js";
 import type { Link } from "../engine.js";
 import { reminders, work } from "../schema/index.js";
 
@@ -65,11 +65,7 @@ export async function addReminder(link: Link, row: typeof reminders.$inferInsert
   return true;
 }
 
-export async function remindersWhere(
-  link: Link,
-  household: Id,
-  filter: { kinds?: ReminderKind[]; state?: Reminder["state"] },
-): Promise<Reminder[]> {
+export async function remindersWhere(link: Link, household: Id, filter: ReminderFilter): Promise<Reminder[]> {
   const rows = await link.db
     .select()
     .from(reminders)
@@ -78,6 +74,8 @@ export async function remindersWhere(
         eq(reminders.householdId, household),
         filter.kinds && inArray(reminders.kind, filter.kinds),
         filter.state && eq(reminders.state, filter.state),
+        filter.ids && inArray(reminders.id, filter.ids),
+        filter.sinceDate === undefined ? undefined : gte(reminders.localDate, filter.sinceDate),
       ),
     )
     .orderBy(reminders.dueAt, reminders.id)
