@@ -14,6 +14,7 @@ import type { FoundRules } from "./lookup.js";
 import type { CareNow } from "./own-rules.js";
 import { type PlaceSeason, placeSeason, seasonAsked } from "./place-season.js";
 import type { ResolvedTaxon } from "./resolution.js";
+import { seasonOfMonth } from "./seasons.js";
 import { signIn } from "./signs.js";
 import { plain, singulars } from "./spelling.js";
 import { byPlace, careFor, placeNamed, seasonIn, standingOf } from "./standing.js";
@@ -116,8 +117,10 @@ export function answerTaxon(
     place,
     hemisphere,
     care,
+    rules: found.rules,
     restsIn: SEASONS.filter((season) => found.rules[season].phase === "resting"),
     repot: windowOn(found.taxon.repot, date, hemisphere),
+    repotDry: found.taxon.repot.some((month) => found.rules[seasonOfMonth(month)].water.mode === "none"),
     sow: windowOn(found.taxon.sow, date, hemisphere),
     verdict: value === null ? null : verdictOn(value, care, found, at.season),
     sign: question.sign === undefined ? null : signIn(question.sign, found, at.season, lookup),
@@ -125,6 +128,7 @@ export function answerTaxon(
     cautions: cautionsFor(name, question.topic, knowledge.cautions, found.taxon.groups),
     basis: care.rule.basis,
     source: lookup.table.sources.get(care.rule.source ?? "") ?? null,
+    taxonSource: lookup.table.sources.get(found.taxon.source ?? "") ?? null,
   };
 }
 

@@ -1,5 +1,5 @@
 import type { Temporal } from "temporal-polyfill";
-import type { Basis, Range, Season, Source, Taxon } from "./care.js";
+import type { Basis, Range, RuleSet, Season, Source, Taxon, WaterMode } from "./care.js";
 import type { Caution } from "./cautions.js";
 import type { SubjectLike } from "./coverage.js";
 import type { SpeaksFor } from "./lookup.js";
@@ -91,8 +91,12 @@ export interface Standing {
     /** Due, but the place was colder lately than moist roots bear. */
     | "too cold"
     | "never noted";
+  /** How they are watered now, the group's own rules counted in. */
+  mode: WaterMode;
   /** Coldest of the last nights, °C, where that holds it back. */
   coldestC: number | null;
+  /** Floor of the place where it is under what the taxon takes dry, °C. */
+  floorTooLowC: number | null;
 }
 
 /** Whether a temperature is borne. */
@@ -147,16 +151,22 @@ export interface TaxonAnswer {
   place: string | null;
   hemisphere: Hemisphere;
   care: CareNow;
+  /** The whole year, as it stands in the table. */
+  rules: RuleSet;
   /** Seasons of the taxon's year in which it rests. */
   restsIn: readonly Season[];
   repot: Window;
+  /** Its repotting falls into a rest without water: substrate bone dry, no water after it. */
+  repotDry: boolean;
   sow: Window;
   verdict: Verdict | null;
   sign: SignFound | null;
   standings: readonly Standing[];
   cautions: readonly Caution[];
+  /** Grounds of the rule row; those of repotting and sowing stand with the taxon. */
   basis: Basis;
   source: Source | null;
+  taxonSource: Source | null;
 }
 
 export interface ListItem {

@@ -52,7 +52,14 @@ export function standingOf(
   const coldest = place?.coldestC ?? null;
   const standing = { plants, place: placeName, lastWatered, by: longest?.lastWateredBy ?? null, daysAgo };
   const state = stateOf(care, daysAgo, coldest);
-  return { ...standing, state, coldestC: state === "too cold" ? coldest : null };
+  const floor = place?.floorC ?? null;
+  return {
+    ...standing,
+    state,
+    mode: care.mode,
+    coldestC: state === "too cold" ? coldest : null,
+    floorTooLowC: floor !== null && floor < care.least.dry ? floor : null,
+  };
 }
 
 function stateOf(care: CareNow, daysAgo: number | null, coldest: number | null): Standing["state"] {

@@ -19,6 +19,20 @@ export function said(lines: readonly (string | null)[], more: readonly (string |
   return { lines: told.slice(0, LINES), more: [...told.slice(LINES), ...rest], choices: [] };
 }
 
+/** As {@link said}, with the basis always in sight: on a line of its own, or at the end of the last one. */
+export function grounded(
+  lines: readonly (string | null)[],
+  basis: string,
+  more: readonly (string | null)[] = [],
+): CareSaid {
+  const told = lines.filter((line): line is string => line !== null && line !== "");
+  const shown = told.slice(0, LINES);
+  const last = shown[shown.length - 1] ?? "";
+  const joined = shown.length > 1 && (shown.length === LINES || last.length + basis.length <= 76);
+  const first = joined ? [...shown.slice(0, -1), `${last} ${basis}`] : [...shown, basis];
+  return said(first, [...told.slice(LINES), ...more]);
+}
+
 /** The person's own word first, the accepted name in brackets where it differs. */
 export function nameOf(asked: string, accepted: string): string {
   return asked.toLowerCase() === accepted.toLowerCase() ? accepted : `${asked} (${accepted})`;

@@ -1,6 +1,7 @@
 import type { TaxonAnswer } from "../../../horticulture/answers.js";
+import { SEASONS } from "../../../horticulture/care.js";
 import type { Caution } from "../../../horticulture/cautions.js";
-import { type CareSaid, nameOf, said } from "./care-said.js";
+import { type CareSaid, grounded, nameOf, said } from "./care-said.js";
 import {
   grounds,
   limits,
@@ -28,6 +29,17 @@ function head(answer: TaxonAnswer): string {
   return `${capital(nameOf(answer.asked, answer.accepted))}, ${answer.at.season}${cool}`;
 }
 
+/** "Haworthia, winter" */
+const plainHead = (answer: TaxonAnswer): string =>
+  `${capital(nameOf(answer.asked, answer.accepted))}, ${answer.at.season}`;
+
+/** A place that can fall below what the plants take: said where temperature is spoken of. */
+function floorLine(answer: TaxonAnswer, manner: Manner): string | null {
+  const low = answer.standings.find((standing) => standing.floorTooLowC !== null);
+  if (!low || low.floorTooLowC === null) return null;
+  return `${low.place ?? "The place"} is kept above ${temperature(low.floorTooLowC, manner)} only: too cold for yours there.`;
+}
+
 /** A rule that speaks for more than the taxon says so. */
 function caveat(answer: TaxonAnswer): string | null {
   if (answer.rank === "family" || answer.rank === "group") return null;
@@ -47,71 +59,79 @@ function placeLine(answer: TaxonAnswer): string | null {
 
 const cautionText = (caution: Caution): string => `Caution: ${caution.text.replace(/\.$/, "")}.`;
 
+/** What the rule of any season says to do about one thing: "repot dry from late January". */
+function taskOn(answer: TaxonAnswer, pattern: RegExp, manner: Manner): string | null {
+  const told = SEASONS.map((season) => answer.rules[season].todo).find((todo) => pattern.test(todo));
+  return told === undefined ? null : sentence(tableWords(told, answer, manner));
+}
+
+const sentence = (text: string): string | null =>
+  text === "" ? null : `${capital(text.replace(/\.$/, ""))}.`;
+
 export function taxonLines(answer: TaxonAnswer, manner: Manner): CareSaid {
   const { care, taxon } = answer;
-  const now = today(manner);
-  const own = ownLines(care, now, manner);
+  const { rule } = care;
+  const own = ownLines(care, today(manner), manner);
   const yours = answer.standings.map((standing) => standingLine(standing, answer, manner));
   const basis = grounds(answer.basis, answer.source);
+  const taxonBasis = grounds(taxon.basis, answer.taxonSource);
   const cautions = answer.cautions.map(cautionText);
-  const normal = care.rule.normal === "" ? null : `Normal now: ${tableWords(care.rule.normal, answer)}.`;
-  const todo = care.rule.todo === "" ? null : `${capital(tableWords(care.rule.todo, answer))}.`;
-  const remarks = care.rule.remarks === "" ? null : `${capital(tableWords(care.rule.remarks, answer))}.`;
+  const normal = rule.normal === "" ? null : `Normal now: ${tableWords(rule.normal, answer, manner)}.`;
+  const todo = sentence(tableWords(rule.todo, answer, manner));
+  const remarks = sentence(tableWords(rule.remarks, answer, manner));
   const water = `${head(answer)}: ${watering(care.mode, care.days)}. ${limits(care.least, manner)}`;
   const about = [caveat(answer), placeLine(answer)];
-  /** The last of the short lines carries the basis. */
-  const closing = (line: string | undefined) => (line === undefined ? basis : `${line} ${basis}`);
-  const grown = `${capital(care.rule.phase)}; a ${taxon.cycle}.`;
+  const floor = floorLine(answer, manner);
+  const grown = `${capital(rule.phase)}; a ${taxon.cycle}.`;
+  const light = `Light: ${tableWords(rule.light, answer, manner)}. Feed: ${tableWords(rule.feed, answer, manner)}.`;
 
-  if (answer.sign) return said([signLine(answer), ...about, basis], [todo, ...yours, remarks]);
+  if (answer.sign) return grounded([signLine(answer, manner), ...about], basis, [todo, ...yours, remarks]);
   if (answer.verdict) {
-    return said([verdictLine(answer, manner), ...own, ...about, basis], [remarks, ...yours]);
+    return grounded([verdictLine(answer, manner), floor, ...own, ...about], basis, [remarks, ...yours]);
   }
   switch (answer.topic) {
     case "water":
-      return said(
-        [water, ...about, ...own, ...yours.slice(0, -1), closing(yours.at(-1))],
-        [normal, todo, remarks],
-      );
-    case "temperature":
-      return said(
-        [`${head(answer)}: ${lower(limits(care.least, manner))}`, frost(answer), ...about, ...own, basis],
-        [remarks],
-      );
+      return grounded([water, ...about, ...own, ...yours], basis, [normal, todo, remarks]);
+    case "temperature": {
+      const least = `${plainHead(answer)}: ${lower(limits(care.least, manner))}`;
+      return grounded([least, frost(answer), floor, ...own, ...about], basis, [remarks]);
+    }
     case "light":
-      return said(
-        [`${head(answer)}: ${tableWords(care.rule.light, answer)}.`, ...about, basis],
-        [normal, todo],
-      );
+      return grounded([`${plainHead(answer)}: ${tableWords(rule.light, answer, manner)}.`, ...about], basis, [
+        normal,
+        todo,
+      ]);
     case "feed":
-      return said([`${head(answer)}: feed ${tableWords(care.rule.feed, answer)}.`, ...about, basis], [grown]);
+      return grounded(
+        [`${plainHead(answer)}: feed ${tableWords(rule.feed, answer, manner)}.`, ...about],
+        basis,
+        [grown],
+      );
     case "repot":
-      return said(
-        [repotLine(answer, manner), todo, ...cautions, grounds(taxon.basis, null)],
-        [...about, remarks],
+      return grounded(
+        [repotLine(answer, manner), taskOn(answer, /\bpot|repot/i, manner), ...cautions],
+        taxonBasis,
+        [...about, sentence(tableWords(taxon.remarks, answer, manner))],
       );
     case "sow":
-      return said(
-        [sowLine(answer, manner), ...cautions, ...about, grounds(taxon.basis, null)],
-        [taxon.remarks === "" ? null : `${capital(taxon.remarks)}.`],
+      return grounded(
+        [sowLine(answer, manner), taskOn(answer, /\bsow|seed/i, manner), ...cautions],
+        taxonBasis,
+        [...about, sentence(tableWords(taxon.remarks, answer, manner))],
       );
     case "rest":
-      return said([restLine(answer), normal, todo, basis], [...about, water, ...yours, remarks]);
+      return grounded([restLine(answer), normal, todo], basis, [...about, water, ...yours, remarks]);
     case "hazard":
-      return said(
-        cautions.length > 0
-          ? cautions
-          : [
-              `${nameOf(answer.asked, answer.accepted)}: no caution in the tables. That is no promise that it is harmless; a vet or a poison line knows more.`,
-            ],
-      );
+      return said(cautions.length > 0 ? cautions : [noCaution(answer)]);
     case "any":
-      return said(
-        [water, ...about, ...own, [grown, todo].filter(Boolean).join(" "), ...yours.slice(0, 1), basis],
+      return grounded(
+        [water, ...about, ...own, `${grown} ${todo ?? ""}`.trim(), ...yours.slice(0, 1)],
+        basis,
         [
           ...yours.slice(1),
+          floor,
           normal,
-          `Light: ${tableWords(care.rule.light, answer)}. Feed: ${tableWords(care.rule.feed, answer)}.`,
+          light,
           repotLine(answer, manner),
           sowLine(answer, manner),
           ...cautions,
@@ -120,6 +140,9 @@ export function taxonLines(answer: TaxonAnswer, manner: Manner): CareSaid {
       );
   }
 }
+
+const noCaution = (answer: TaxonAnswer): string =>
+  `${nameOf(answer.asked, answer.accepted)}: no caution in the tables. That is no promise that it is harmless; a vet or a poison line knows more.`;
 
 const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
@@ -143,13 +166,14 @@ function verdictLine(answer: TaxonAnswer, manner: Manner): string {
   }
 }
 
-function signLine(answer: TaxonAnswer): string {
+function signLine(answer: TaxonAnswer, manner: Manner): string {
   const sign = answer.sign as NonNullable<TaxonAnswer["sign"]>;
   const name = capital(nameOf(answer.asked, answer.accepted));
   const { season } = answer.at;
-  const words = tableWords(sign.words, answer);
+  const words = tableWords(sign.words, answer, manner);
+  const calm = /rest|dead|dormant/.test(words) ? "" : " It rests, it is not dead.";
   const whose = sign.of === null ? name : (sign.of.replace(/^(\S+) \[(.+)\]$/, "$1, $2") as string);
-  if (sign.normal === true) return `Yes, normal in ${season}: ${whose}: ${words}. It rests, it is not dead.`;
+  if (sign.normal === true) return `Yes, normal in ${season}. ${whose}: ${words}.${calm}`;
   if (sign.normal === false && sign.seasons.length > 0) {
     return `${whose}: normal in ${list(sign.seasons)} (${words}), not in ${season}. Feel the stem: firm is rest, soft is rot.`;
   }
@@ -164,7 +188,8 @@ function repotLine(answer: TaxonAnswer, manner: Manner): string {
   const years = taxon.repotEveryYears;
   const every =
     years === null ? "" : `, every ${years[0] === years[1] ? years[0] : `${years[0]} to ${years[1]}`} years`;
-  return `${name}: repot in ${months(repot.months)}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
+  const dry = answer.repotDry ? " in bone-dry substrate" : "";
+  return `${name}: repot${dry} in ${months(repot.months)}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
 }
 
 function sowLine(answer: TaxonAnswer, manner: Manner): string {

@@ -69,10 +69,10 @@ export function windowState(window: Window, today: Temporal.PlainDate): string {
   return window.opens ? `next from ${day(window.opens, today)}` : "";
 }
 
-/** Short name of a source for one line. */
+/** Short name of a source for one line: author or society, without branch or year. */
 export function sourceShort(source: Source): string {
   const name = source.author === "" ? source.title : source.author;
-  return name.length <= 48 ? name : `${name.slice(0, 46).replace(/\s\S*$/, "")} ...`;
+  return name.split(/[,;(]/)[0]?.trim() ?? name;
 }
 
 /** "Common practice.", "From memory.", "Published: RHS." */
@@ -126,10 +126,22 @@ export function standingLine(standing: Standing, answer: TaxonAnswer, manner: Ma
       : "";
   if (daysAgo === null) return `${whose}: ${STATES[state]}.`;
   const ago = daysAgo === 0 ? "today" : daysAgo === 1 ? "yesterday" : `${daysAgo} days ago`;
-  const had = answer.care.mode === "sips" && !answer.seasonAsked ? "had one" : "last had water";
+  const had = answer.care.mode === "sips" && standing.mode === "sips" ? "had one" : "last had water";
   return `${whose} ${had} ${ago}: ${STATES[state]}${cold}.`;
 }
 
-/** A text of the table for this hemisphere. */
-export const tableWords = (text: string, answer: Pick<TaxonAnswer, "hemisphere">): string =>
-  turnMonthWords(text, answer.hemisphere);
+const CELSIUS = /(?<![\d.])(-?\d+(?:\.\d+)?)(?: (to|or|and) (-?\d+(?:\.\d+)?))? ?°C/g;
+
+/** A text of the table as this household reads it: its months and its unit of temperature. */
+export function tableWords(
+  text: string,
+  answer: Pick<TaxonAnswer, "hemisphere">,
+  manner: Pick<Manner, "units">,
+): string {
+  const turned = turnMonthWords(text, answer.hemisphere);
+  if (manner.units === "metric") return turned;
+  return turned.replace(CELSIUS, (_all, from: string, join?: string, to?: string) => {
+    const first = number(fahrenheit(Number(from)), 0);
+    return to === undefined ? `${first} °F` : `${first} ${join} ${number(fahrenheit(Number(to)), 0)} °F`;
+  });
+}
