@@ -114,8 +114,11 @@ export interface Plant {
   createdAt: Temporal.Instant;
 }
 
-/** An Interpretation as kept with its entry, with what the entry changed in the list of plants. */
-export type Interpreted = Interpretation & { effects?: unknown[] };
+/**
+ * An Interpretation as kept with its entry, with what the entry changed in the list of plants, and the press of a
+ * button that wrote it: entries of one press are taken back together.
+ */
+export type Interpreted = Interpretation & { effects?: unknown[]; press?: string };
 
 /** An entry as it stands in the journal. Entries are never overwritten: an amendment adds one and retracts the old. */
 export interface JournalEntry {

@@ -3,7 +3,7 @@ import type { Entry, Interpretation } from "../language/interpretation.js";
 import { alarmsOf } from "./alarms.js";
 import { applyEffects, plantsNamed } from "./effects.js";
 import type { Alarm, LoggedEntry } from "./outcome.js";
-import type { Id, JournalEntry, Place } from "./ports.js";
+import type { Id, JournalEntry, JournalStore, Place } from "./ports.js";
 import { defaultPlace, placeNamed, type Scope } from "./scope.js";
 import { instantsOf } from "./time.js";
 import { canonicalReading } from "./units.js";
@@ -112,10 +112,21 @@ export async function latestOfAuthor(scope: Scope): Promise<JournalEntry[]> {
     limit: 1,
   });
   if (!latest) return [];
-  if (latest.messageId === null) return [latest];
-  return scope.store.entries({
-    chatId: scope.utterance.chatId,
-    messageId: latest.messageId,
-    order: "written",
-  });
+  return siblingsOf(scope.store, latest);
 }
+
+/** An entry with all others that the same message or the same press of a button left. */
+export async function siblingsOf(store: JournalStore, entry: JournalEntry): Promise<JournalEntry[]> {
+  const { chatId, messageId, authorId } = entry;
+  if (chatId === null) return [entry];
+  const press = entry.interpretation?.press;
+  if (press !== undefined && authorId !== null) {
+    const pressed = await store.entries({ chatId, authorId, order: "written", limit: PRESSED_AT_ONCE });
+    return pressed.filter((other) => other.interpretation?.press === press);
+  }
+  if (messageId === null) return [entry];
+  return store.entries({ chatId, messageId, order: "written" });
+}
+
+/** Entries looked through for those of one press. */
+const PRESSED_AT_ONCE = 400;

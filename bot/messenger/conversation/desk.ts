@@ -4,6 +4,7 @@ import { undo } from "../../journal/correct.js";
 import { instruct } from "../../journal/instruct.js";
 import type { Outcome } from "../../journal/outcome.js";
 import type { JournalEntry, JournalStore } from "../../journal/ports.js";
+import { siblingsOf } from "../../journal/record.js";
 import { openScope, type Scope, type Utterance } from "../../journal/scope.js";
 import type { ButtonPress, Desk, IncomingMessage, PressNotice } from "../desk.js";
 import { type Said, wordOutcome } from "../replies/en/outcomes.js";
@@ -115,7 +116,7 @@ async function pressed(
   );
   switch (verb) {
     case "undo": {
-      const outcome = await undo(scope, await siblingsOf(store, argument));
+      const outcome = await undo(scope, await siblingsById(store, argument));
       await deps.onOutcome?.(outcome, scope);
       await say(scope, outcome, deps);
       return outcome.kind === "nothing_to_undo" ? { notice: "Already undone." } : undefined;
@@ -152,10 +153,8 @@ async function pressed(
   }
 }
 
-/** All entries that the same message left, given one of them. */
-async function siblingsOf(store: JournalStore, entryId: string): Promise<JournalEntry[]> {
+/** All entries that the same message or press left, given one of them. */
+async function siblingsById(store: JournalStore, entryId: string): Promise<JournalEntry[]> {
   const entry = /^[0-9a-f-]{36}$/.test(entryId) ? await store.entry(entryId) : null;
-  if (!entry) return [];
-  if (entry.chatId === null || entry.messageId === null) return [entry];
-  return store.entries({ chatId: entry.chatId, messageId: entry.messageId, order: "written" });
+  return entry ? siblingsOf(store, entry) : [];
 }
