@@ -1,0 +1,443 @@
+import type { Act } from "../interpretation.js";
+import { type Item, is, sense, value } from "../item.js";
+import type { VerbForm } from "../sense.js";
+
+export type HeadKind =
+  | "verb"
+  | "light"
+  | "state"
+  | "seen"
+  | "pest"
+  | "noun"
+  | "equipment"
+  | "up"
+  | "reading"
+  | "base";
+
+/** The word that says what was done or seen in a clause. */
+export interface Head {
+  act: Act;
+  kind: HeadKind;
+  form: VerbForm | "none";
+  /** Index of the item in its segment. */
+  at: number;
+  slots?: Readonly<Record<string, string>>;
+  /** Index of the noun that completes a light verb ("gave ... a drink"). */
+  complement?: number;
+}
+
+const some = (items: readonly Item[], cls: string, from = 0, to = items.length): number => {
+  for (let i = from; i < to; i++) if (is(items[i], cls) && !items[i]?.quoted) return i;
+  return -1;
+};
+const has = (items: readonly Item[], cls: string): boolean => some(items, cls) >= 0;
+const hasPot = (items: readonly Item[]): boolean =>
+  has(items, "pot") || has(items, "material") || items.some((item) => item.measure?.dimension === "length");
+
+/** Every head of a segment, best first choice only: the one head that the segment is about. */
+export function headOf(items: readonly Item[]): Head | undefined {
+  return (
+    equipmentHead(items) ??
+    verbHead(items) ??
+    lightHead(items) ??
+    stateHead(items) ??
+    seenHead(items) ??
+    upHead(items) ??
+    nounHead(items) ??
+    baseHead(items)
+  );
+}
+
+const ON_ACT: Record<string, readonly [on: Act, off: Act]> = {
+  heat: ["heat_on", "heat_off"],
+  fan: ["fan_on", "fan_off"],
+  dehumidify: ["dehumidify_on", "dehumidify_off"],
+  vent: ["vent_open", "vent_close"],
+  insulation: ["insulate", "uninsulate"],
+  shading: ["shade", "unshade"],
+  power: ["power_back", "power_cut"],
+};
+
+/** "heater on", "put the dehumidifier on", "shut the vents", "lined it with bubble wrap", "power died". */
+function equipmentHead(items: readonly Item[]): Head | undefined {
+  const cut = items.findIndex((item) =>
+    item.senses.some((one) => one.cls === "actnoun" && one.value === "power_cut"),
+  );
+  if (cut >= 0) return { act: "power_cut", kind: "equipment", form: "noun", at: cut };
+  for (let i = 0; i < items.length; i++) {
+    const kind = value(items[i], "equipment");
+    if (!kind || items[i]?.quoted) continue;
+    const light = nearestLight(items, i);
+    if (kind === "thermostat") {
+      const number = items.some((item) => item.measure && item.measure.dimension !== "length");
+      if (!number || (light < 0 && !is(items[0], "equipment"))) continue;
+      return { act: "setpoint", kind: "equipment", form: "past", at: light >= 0 ? light : i };
+    }
+    const polarity = polarityOf(items, i, kind, light);
+    if (!polarity) continue;
+    if ((kind === "heat" || kind === "fan") && polarity.state === "up") {
+      if (
+        items.some((item) => item.measure && item.measure.unit === undefined) ||
+        items.some((item) => item.measure?.dimension === "temperature")
+      ) {
+        return { act: "setpoint", kind: "equipment", form: "past", at: light >= 0 ? light : i };
+      }
+      continue;
+    }
+    const acts = ON_ACT[kind];
+    if (!acts) continue;
+    return {
+      act: polarity.state === "on" ? acts[0] : acts[1],
+      kind: "equipment",
+      form: "past",
+      at: polarity.at,
+      complement: i,
+    };
+  }
+  return undefined;
+}
+
+function nearestLight(items: readonly Item[], from: number): number {
+  for (let i = from - 1; i >= 0; i--) if (is(items[i], "light") || is(items[i], "openclose")) return i;
+  return some(items, "light", from + 1);
+}
+
+function polarityOf(
+  items: readonly Item[],
+  at: number,
+  kind: string,
+  light: number,
+): { state: "on" | "off" | "up"; at: number } | undefined {
+  const verb = light >= 0 ? items[light] : undefined;
+  const verbValue = value(verb, "light");
+  if (kind === "power") return powerState(items, at);
+  if (kind === "vent") {
+    const open = some(items, "openclose");
+    if (open < 0) return undefined;
+    return { state: value(items[open], "openclose") as "on" | "off", at: open };
+  }
+  if (kind === "insulation" || kind === "shading") {
+    if (verbValue === "remove" || has(items, "removal")) return { state: "off", at: light >= 0 ? light : at };
+    if (verbValue === "take") return { state: "off", at: light };
+    const up = items.findIndex((item) =>
+      ["up", "on", "over", "back", "round", "around"].includes(item.token.key),
+    );
+    const off = items.findIndex((item) => ["off", "down", "away"].includes(item.token.key));
+    if (off >= 0) return { state: "off", at: light >= 0 ? light : off };
+    if (verbValue === "put" || verbValue === "line" || verbValue === "apply")
+      return { state: "on", at: light };
+    if (up >= 0 && up > at) return { state: "on", at: light >= 0 ? light : up };
+    return undefined;
+  }
+  const polarity = some(items, "polarity");
+  if (verbValue === "start" && polarity < 0) return { state: "on", at: light };
+  if (verbValue === "turn" || verbValue === "set" || verbValue === "put") {
+    if (items.some((item) => ["up", "down"].includes(item.token.key)) && polarity < 0)
+      return { state: "up", at: light };
+  }
+  if (polarity >= 0)
+    return {
+      state: value(items[polarity], "polarity") as "on" | "off",
+      at: light >= 0 && verbValue !== "have" ? light : polarity,
+    };
+  const state = some(items, "broken");
+  if (state >= 0 && kind === "heat") return { state: "off", at: state };
+  return undefined;
+}
+
+function powerState(items: readonly Item[], at: number): { state: "on" | "off"; at: number } | undefined {
+  const back = some(items, "powerback");
+  if (back >= 0) return { state: "on", at: back };
+  const lost = some(items, "powerlost");
+  if (lost >= 0) return { state: "off", at: lost };
+  const polarity = some(items, "polarity");
+  if (polarity >= 0) return { state: value(items[polarity], "polarity") as "on" | "off", at: polarity };
+  return at === 0 && items.length <= 2 && has(items, "powerlost") ? { state: "off", at } : undefined;
+}
+
+/** A lexical verb in a past form: "watered", "has been fed", "potted on". */
+function verbHead(items: readonly Item[]): Head | undefined {
+  let weaker: Head | undefined;
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.quoted) continue;
+    for (const one of item.senses) {
+      if (one.cls !== "act" || one.form !== "past") continue;
+      if (one.slots?.needs === "seed" && !has(items, "seednoun") && !has(items, "seedpod")) continue;
+      if (attributive(items, i)) continue;
+      const head = refine(
+        { act: one.value as Act, kind: "verb", form: "past", at: i, ...(one.slots && { slots: one.slots }) },
+        items,
+      );
+      if (one.value === "clean" || one.value === "move" || one.value === "turn") weaker ??= head;
+      else return head;
+    }
+  }
+  return weaker;
+}
+
+/** "the grafted ones", "a treated bench": a participle that only describes. */
+function attributive(items: readonly Item[], at: number): boolean {
+  const before = items[at - 1];
+  return (
+    is(before, "det") &&
+    before?.token.key !== "all" &&
+    items.length > at + 1 &&
+    !is(before, "pron") &&
+    !is(before, "self")
+  );
+}
+
+/** A verb's sense may be narrowed by what it takes: moved into a pot is repotted. */
+function refine(head: Head, items: readonly Item[]): Head {
+  if (
+    head.act === "move" &&
+    !items.some((item) => is(item, "place") || is(item, "placeword")) &&
+    hasPot(items.slice(head.at))
+  ) {
+    return { ...head, act: "repot" };
+  }
+  if (head.act === "lose" && head.at > 0 && has(items, "actnoun") && false) return head;
+  if (head.act === "treat" && has(items, "seedling") && false) return head;
+  return head;
+}
+
+const COMPLEMENTS = ["actnoun", "dose", "seen", "pest"] as const;
+
+/** "gave ... a drink", "had a sip", "took 3 cuttings", "put ... in the long house", "got 3 from Bert". */
+function lightHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const verb = value(item, "light");
+    if (!verb || item.quoted) continue;
+    const head = lightVerb(verb, items, i);
+    if (head) return head;
+  }
+  return undefined;
+}
+
+function lightVerb(verb: string, items: readonly Item[], at: number): Head | undefined {
+  const base: Omit<Head, "act"> = { kind: "light", form: "past", at };
+  const find = (cls: string): number => some(items, cls, at + 1);
+  const names = items.some((item) => item.subject);
+  const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
+  switch (verb) {
+    case "give":
+    case "have":
+    case "get":
+    case "do":
+    case "take":
+    case "make":
+    case "put":
+    case "see":
+    case "throw": {
+      const noun = complementOf(items, at, verb);
+      if (noun) return { ...base, act: noun.act, complement: noun.at };
+      break;
+    }
+    default:
+  }
+  switch (verb) {
+    case "give":
+      if (
+        names &&
+        (has(items, "recipient") ||
+          some(items, "member", at) >= 0 ||
+          some(items, "kin", at) >= 0 ||
+          toSomeone(items, at))
+      )
+        return { ...base, act: "give_away" };
+      return undefined;
+    case "get":
+      if (
+        names &&
+        (items.slice(at).some((item) => item.measure) ||
+          items.some((item) => value(item, "prep") === "from") ||
+          has(items, "newness"))
+      ) {
+        return { ...base, act: "acquire" };
+      }
+      return placed &&
+        names &&
+        items.slice(at).some((item) => ["in", "out", "inside"].includes(item.token.key))
+        ? { ...base, act: "move" }
+        : undefined;
+    case "take":
+    case "put":
+      if (!names) return undefined;
+      if (hasPot(items.slice(at)) && verb === "put") return { ...base, act: "repot" };
+      if (find("seednoun") >= 0 && verb === "take") return { ...base, act: "harvest_seed" };
+      return placed || items.slice(at).some((item) => is(item, "direction"))
+        ? { ...base, act: "move" }
+        : undefined;
+    case "go":
+    case "come":
+      return wentTo(verb, items, at, base);
+    case "start":
+      return find("seednoun") >= 0 ? { ...base, act: "sow" } : undefined;
+    case "cross":
+      return names ? { ...base, act: "pollinate" } : undefined;
+    case "remove": {
+      const noun = some(items, "seen", at);
+      if (noun >= 0 && value(items[noun], "seen") === "offset")
+        return { ...base, act: "divide", complement: noun };
+      return find("nounleaf") >= 0 ? { ...base, act: leafAct(items[find("nounleaf")] as Item) } : undefined;
+    }
+    case "apply":
+      return find("substrate") >= 0 && names
+        ? { ...base, act: "top_dress" }
+        : find("product") >= 0 && names
+          ? { ...base, act: "treat" }
+          : undefined;
+    default:
+      return undefined;
+  }
+}
+
+const leafAct = (item: Item): Act =>
+  /flower|bloom/.test(item.token.key) || /flower|bloom/.test(item.senses[0]?.value ?? "")
+    ? "deadhead"
+    : "clean";
+
+function toSomeone(items: readonly Item[], at: number): boolean {
+  const to = items.findIndex((item, i) => i > at && value(item, "prep") === "to");
+  return to >= 0 && to + 1 < items.length && !items[to + 1]?.subject && !is(items[to + 1], "place");
+}
+
+function complementOf(
+  items: readonly Item[],
+  at: number,
+  verb: string,
+): { act: Act; at: number } | undefined {
+  for (let i = at + 1; i < items.length; i++) {
+    const item = items[i] as Item;
+    for (const cls of COMPLEMENTS) {
+      const found = value(item, cls);
+      if (!found) continue;
+      if (cls === "dose") {
+        if (verb === "give" || verb === "have" || verb === "get") return { act: doseAct(items, i), at: i };
+        continue;
+      }
+      if (cls === "pest") {
+        if (verb === "see" || verb === "have" || verb === "get" || verb === "throw")
+          return { act: "pest", at: i };
+        continue;
+      }
+      if (cls === "seen" && (verb === "give" || verb === "put" || verb === "do")) continue;
+      if (cls === "seen" && verb === "take") return found === "offset" ? { act: "divide", at: i } : undefined;
+      if (cls === "actnoun" && (verb === "see" || verb === "throw")) continue;
+      return { act: found as Act, at: i };
+    }
+  }
+  return undefined;
+}
+
+/** A dose may be of feed: "a light feed". */
+function doseAct(items: readonly Item[], at: number): Act {
+  for (let i = at; i < items.length; i++) {
+    const noun = value(items[i], "actnoun");
+    if (noun === "feed" || noun === "mist") return noun;
+  }
+  return "water";
+}
+
+function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Head, "act">): Head | undefined {
+  const names = items.some((item) => item.subject);
+  if (!names) return undefined;
+  const rest = items.slice(at + 1);
+  if (verb === "go" && hasPot(rest) && !rest.some((item) => is(item, "place")))
+    return { ...base, act: "repot" };
+  if (rest.some((item) => is(item, "place") || is(item, "placeword") || is(item, "direction")))
+    return { ...base, act: "move" };
+  if (verb === "go" && rest.some((item) => is(item, "member") || is(item, "kin")))
+    return { ...base, act: "give_away" };
+  if (verb === "come" && rest.some((item) => value(item, "prep") === "from" || is(item, "delivery")))
+    return { ...base, act: "acquire" };
+  return undefined;
+}
+
+/** "in flower", "rotting", "gone soft". */
+function stateHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const found = items[i]?.senses.find((one) => one.cls === "act" && one.form === "state");
+    if (
+      found &&
+      !items[i]?.quoted &&
+      !(attributive(items, i) && i + 1 < items.length && items[i + 1]?.subject)
+    ) {
+      return { act: found.value as Act, kind: "state", form: "state", at: i };
+    }
+  }
+  return undefined;
+}
+
+/** "pups all round S-007", "mealies on two of the echeverias", "first flower on the rebutia". */
+function seenHead(items: readonly Item[]): Head | undefined {
+  if (!items.some((item) => item.subject)) {
+    const pest = some(items, "pest");
+    return pest >= 0 && (has(items, "prep") || has(items, "pron"))
+      ? { act: "pest", kind: "pest", form: "noun", at: pest }
+      : undefined;
+  }
+  for (let i = 0; i < items.length; i++) {
+    if (items[i]?.quoted || items[i]?.subject) continue;
+    if (is(items[i], "pest")) return { act: "pest", kind: "pest", form: "noun", at: i };
+    const seen = value(items[i], "seen");
+    if (seen) return { act: seen as Act, kind: "seen", form: "noun", at: i };
+  }
+  return undefined;
+}
+
+/** "12 of 40 up", "the lithops seedlings are up". */
+function upHead(items: readonly Item[]): Head | undefined {
+  for (let i = items.length - 1; i > 0; i--) {
+    const item = items[i] as Item;
+    if (!is(item, "uppredicate")) continue;
+    const counted = items.slice(0, i).some((one) => one.measure && !one.measure.unit);
+    const seeds = items.slice(0, i).some((one) => is(one, "seednoun") || is(one, "seedling"));
+    const named = items.slice(0, i).some((one) => one.subject);
+    if (
+      (named && (counted || seeds || is(items[i - 1], "be"))) ||
+      (counted && items.some((one) => one.measure?.outOf))
+    ) {
+      return { act: "germinate", kind: "up", form: "state", at: i };
+    }
+  }
+  return undefined;
+}
+
+/** Telegraphic: "aloes - water", "watering done in the long house", "gasterias: sip". */
+function nounHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.quoted) continue;
+    const noun = value(item, "actnoun");
+    if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
+    const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");
+    if (gerund) return { act: gerund.value as Act, kind: "noun", form: "gerund", at: i };
+    if (is(item, "dose") && items.some((one) => one.subject) && items.length <= 4) {
+      return { act: "water", kind: "noun", form: "noun", at: i };
+    }
+  }
+  return undefined;
+}
+
+function baseHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const found = items[i]?.senses.find(
+      (one) => one.cls === "act" && (one.form === "base" || one.form === "third"),
+    );
+    if (found && !items[i]?.quoted) {
+      return {
+        act: found.value as Act,
+        kind: "base",
+        form: found.form as VerbForm,
+        at: i,
+        ...(found.slots && { slots: found.slots }),
+      };
+    }
+  }
+  return undefined;
+}
+
+export { sense };

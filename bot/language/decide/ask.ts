@@ -1,0 +1,7 @@
+import type { Interpretation } from "../interpretation.js";
+import type { MessageView } from "./view.js";
+
+export function decideAsk(view: MessageView): Interpretation | undefined {
+  void view;
+  return undefined;
+}

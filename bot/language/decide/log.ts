@@ -1,0 +1,156 @@
+import { type Built, isPlantAct } from "../entries/build.js";
+import type { Entry, Interpretation, Missing } from "../interpretation.js";
+import { type Item, is } from "../item.js";
+import { has, type MessageView } from "./view.js";
+
+/** The log that a message states, or undefined. */
+export function decideLog(
+  view: MessageView,
+): { interpretation: Interpretation; accepted: readonly Built[] } | undefined {
+  if (view.items.some((item) => is(item, "report") && !item.subject && reportsWhole(view, item)))
+    return undefined;
+  const accepted: Built[] = [];
+  const missing = new Set<Missing>();
+  let partial: Entry | undefined;
+  for (const one of view.built) {
+    const clause = view.clauses[one.clause];
+    if (!clause || view.modalities[one.clause] !== "stated") continue;
+    if (!assertive(one, view)) continue;
+    if (has(clause.items, "elsewhere") && !view.addressed && !one.entry.subjects) continue;
+    const lacks = lacking(one, view);
+    if (lacks === "reject") continue;
+    if (lacks) {
+      missing.add(lacks);
+      partial ??= one.entry;
+      continue;
+    }
+    accepted.push(one);
+  }
+  if (accepted.length > 0) {
+    return { interpretation: { kind: "log", entries: accepted.map((one) => one.entry) }, accepted };
+  }
+  if (missing.size > 0) {
+    return {
+      interpretation: { kind: "unclear", missing: [...missing], ...(partial && { partial }) },
+      accepted: [],
+    };
+  }
+  return undefined;
+}
+
+const reportsWhole = (view: MessageView, item: Item): boolean => {
+  const at = view.items.indexOf(item);
+  const head = view.clauses.find((clause) => clause.head && clause.head.kind !== "base");
+  const headItem = head?.head ? head.items[head.head.at] : undefined;
+  return headItem === undefined || view.items.indexOf(headItem) > at;
+};
+
+/** Whether the head, as it stands, says that the act was done. */
+function assertive(one: Built, view: MessageView): boolean {
+  const { head } = one;
+  if (!head || head.kind === "reading") return true;
+  const clause = view.clauses[one.clause];
+  if (!clause) return false;
+  if (head.kind === "base") return false;
+  if (head.kind === "noun") {
+    if (head.form === "gerund")
+      return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));
+    return clause.items.some((item) => item.subject) && (head.at > 0 || view.addressed);
+  }
+  return true;
+}
+
+/** What an entry still needs; "reject" where it is not about the collection at all. */
+function lacking(one: Built, view: MessageView): Missing | "reject" | undefined {
+  const { entry, head } = one;
+  const clause = view.clauses[one.clause];
+  if (!clause || !head) return "reject";
+  if (entry.act === "reading") return readingLacks(one, view);
+  if (!isPlantAct(entry.act)) return undefined;
+  if (entry.subjects && entry.subjects.length > 0) {
+    if (
+      (entry.act === "water" || entry.act === "feed" || entry.act === "mist") &&
+      bareAmount(one, clause.items)
+    )
+      return "unit";
+    return undefined;
+  }
+  if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
+  return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
+}
+
+const PLACE_CARE = new Set(["water", "mist", "feed", "clean", "shade", "unshade", "treat"]);
+
+/** "watered the long house": the place itself is what was tended. */
+function directPlace(one: Built, items: readonly Item[]): boolean {
+  const at = items.findIndex((item) => is(item, "place"));
+  if (at < 0 || !one.head) return false;
+  for (let i = at - 1; i > one.head.at; i--) {
+    if (is(items[i], "prep")) return false;
+    if (!is(items[i], "det")) return false;
+  }
+  return at > one.head.at || one.head.kind !== "noun";
+}
+
+/** "gave fatso 16 of water": an amount whose unit was left out. */
+const bareAmount = (one: Built, items: readonly Item[]): boolean =>
+  items.some(
+    (item, i) =>
+      item.measure &&
+      !item.measure.unit &&
+      !item.measure.article &&
+      !item.time &&
+      !item.subject &&
+      item.measure.ratio === undefined &&
+      item.measure.strength === undefined &&
+      !one.draft.used.has(i),
+  );
+
+function readingLacks(one: Built, view: MessageView): Missing | "reject" | undefined {
+  const clause = view.clauses[one.clause];
+  if (!clause) return "reject";
+  const { items } = clause;
+  const placed = one.entry.place !== undefined;
+  const measure = items.some((item) => item.measure?.unit && item.measure.unit !== "[in_i]");
+  const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
+  if (placed && (measure || worded)) return undefined;
+  if (placed && items.length <= 6) return undefined;
+  if (one.stated && (measure || (one.entry.when && understood(view)))) return undefined;
+  if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
+  if (one.entry.reading?.quantity === "outdoor_temperature" && worded) return undefined;
+  if (view.addressed && (measure || worded)) return undefined;
+  return view.built.some(
+    (other) => other !== one && other.clause < one.clause && other.entry.act === "reading",
+  ) && measure
+    ? undefined
+    : "reject";
+}
+
+/** Every word of the message is known to this trade or carries nothing. */
+export function understood(view: MessageView): boolean {
+  return view.items.every(
+    (item) =>
+      item.token.kind === "mark" ||
+      item.token.kind === "emoji" ||
+      item.subject ||
+      item.time ||
+      item.measure ||
+      is(item, "filler") ||
+      is(item, "courtesy") ||
+      is(item, "act") ||
+      is(item, "place") ||
+      is(item, "member") ||
+      is(item, "self") ||
+      is(item, "tentative") ||
+      is(item, "pest") ||
+      is(item, "product") ||
+      is(item, "pot") ||
+      is(item, "material") ||
+      is(item, "dose") ||
+      is(item, "det") ||
+      is(item, "prep") ||
+      is(item, "stat") ||
+      is(item, "and") ||
+      is(item, "then"),
+  );
+}

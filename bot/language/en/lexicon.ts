@@ -1,0 +1,107 @@
+import type { Lexicon, NumberWord, TimeWord, UnitWord } from "../lexicon.js";
+import type { Sense, VerbForm } from "../sense.js";
+import { alternatives, readLines, readTable, type TableRow } from "../table.js";
+import { MeasureReader } from "./measures.js";
+import { TimeReader } from "./time/reader.js";
+import { TimeWords } from "./time/words.js";
+
+const table = (name: string): TableRow[] => readTable(new URL(`./words/${name}.tsv`, import.meta.url));
+
+/** "dose=soak;needs=seed" */
+function slotsOf(cell: string | undefined): Readonly<Record<string, string>> | undefined {
+  if (!cell) return undefined;
+  return Object.fromEntries(cell.split(";").map((pair) => pair.split("=") as [string, string]));
+}
+
+const third = (base: string): string => {
+  const [verb = "", ...rest] = base.split(" ");
+  const ending = /(s|x|z|ch|sh)$/.test(verb)
+    ? `${verb}es`
+    : /[^aeiou]y$/.test(verb)
+      ? `${verb.slice(0, -1)}ies`
+      : `${verb}s`;
+  return [ending, ...rest].join(" ");
+};
+
+function verbPhrases(): [string, Sense][] {
+  const phrases: [string, Sense][] = [];
+  for (const row of table("verbs")) {
+    const slots = slotsOf(row.slots);
+    const add = (form: VerbForm, words: string[]): void => {
+      for (const word of words)
+        phrases.push([word, { cls: "act", value: row.act as string, form, ...(slots && { slots }) }]);
+    };
+    const bases = alternatives(row.base);
+    add("past", alternatives(row.past));
+    add("base", bases);
+    add("third", bases.map(third));
+    add("gerund", alternatives(row.gerund));
+  }
+  for (const row of table("seen")) {
+    for (const word of alternatives(row.words)) {
+      phrases.push([
+        word,
+        row.form === "state"
+          ? { cls: "act", value: row.act as string, form: "state" }
+          : { cls: "seen", value: row.act as string },
+      ]);
+    }
+  }
+  return phrases;
+}
+
+const classPhrases = (name: string): [string, Sense][] =>
+  table(name).flatMap((row) =>
+    alternatives(row.words).map((word): [string, Sense] => [
+      word,
+      { cls: row.class as string, value: row.value as string },
+    ]),
+  );
+
+/**
+ * Reads the English word tables from disk; do it once at start.
+ * @throws {Error} naming the table that is not well formed
+ */
+export function readEnglishLexicon(): Lexicon {
+  const units = table("units").flatMap((row) =>
+    alternatives(row.words).map((word): [string, UnitWord] => [
+      word,
+      {
+        unit: row.unit as string,
+        dimension: row.dimension as string,
+        system: row.locale as UnitWord["system"],
+      },
+    ]),
+  );
+  const numbers = new Map<string, NumberWord>();
+  for (const row of table("numbers")) {
+    for (const word of alternatives(row.words)) {
+      if (!numbers.has(word)) numbers.set(word, { kind: row.kind as string, value: Number(row.value) });
+    }
+  }
+  const times = table("time").flatMap((row) =>
+    alternatives(row.words).map((word): [string, TimeWord] => [
+      word,
+      { cls: row.class as string, value: row.value as string },
+    ]),
+  );
+  const timeReader = new TimeReader(new TimeWords(times, numbers));
+  const measureReader = new MeasureReader(units, numbers);
+  return {
+    language: {
+      code: "en",
+      readTime: (tokens, from, options) => timeReader.read(tokens, from, options),
+      readMeasure: (tokens, from, options) => measureReader.read(tokens, from, options),
+    },
+    phrases: [
+      ...verbPhrases(),
+      ...["things", "grammar", "markers", "quantities", "places", "groups"].flatMap((name) =>
+        classPhrases(name),
+      ),
+    ],
+    units,
+    numbers,
+    times,
+    ordinary: new Set(readLines(new URL("./words/ordinary.txt", import.meta.url))),
+  };
+}

@@ -1,0 +1,561 @@
+import type { DayExpr, Part, TimeExpr } from "../../calendar/expression.js";
+import type { LocaleOptions, TimeMatch } from "../../language.js";
+import type { Token } from "../../tokenise.js";
+import { readClock } from "./clock.js";
+import { readDayThenMonth, readMonthFirst, readNumericDate } from "./dates.js";
+import { type AtomMatch, readAgo, readCountedLast, readEdge, readNth, readShifted } from "./spans.js";
+import { readYear, type TimeWords } from "./words.js";
+
+const LEADS = new Set(
+  "the at since between from in over during on until till after before by end start beginning mid middle early late a an half few couple earlier same that about around through all within every".split(
+    " ",
+  ),
+);
+const CONNECTORS = new Set([
+  "at",
+  "on",
+  "in",
+  "the",
+  "of",
+  "around",
+  "about",
+  "sometime",
+  ",",
+  "@",
+  "during",
+  "for",
+  "by",
+  "very",
+  "early",
+  "late",
+]);
+
+const key = (tokens: readonly Token[], at: number): string => tokens[at]?.key ?? "";
+
+/** Reads phrases of time in English. */
+export class TimeReader {
+  readonly #words: TimeWords;
+
+  constructor(words: TimeWords) {
+    this.#words = words;
+  }
+
+  /** The phrase of time that begins at `from`: "on Tuesday at 7", "since Christmas", "12th to 19th". */
+  read(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
+    const first = tokens[from] as Token;
+    if (
+      first.kind !== "number" &&
+      !LEADS.has(first.key) &&
+      !this.#words.begins(first.key) &&
+      !this.#words.numbers.has(first.key)
+    ) {
+      return undefined;
+    }
+    return this.#open(tokens, from, options) ?? this.#range(tokens, from, options);
+  }
+
+  #open(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
+    const word = key(tokens, from);
+    const ever = word === "ever" && key(tokens, from + 1) === "since" ? from + 1 : from;
+    const open =
+      key(tokens, ever) === "since"
+        ? "since"
+        : word === "until" || word === "till" || word === "til"
+          ? "until"
+          : word === "after"
+            ? "after"
+            : undefined;
+    if (!open) return undefined;
+    const inner = this.#simple(tokens, ever + 1, options, { part: true });
+    if (!inner || inner.expr.span?.kind === "ago") return undefined;
+    return { end: inner.end, expr: { ...inner.expr, open } };
+  }
+
+  #range(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
+    const lead = key(tokens, from);
+    if (lead === "between" || lead === "from") {
+      const ranged = this.#between(
+        tokens,
+        from + 1,
+        options,
+        lead === "between" ? ["and", "-", "–"] : ["to", "till", "until", "-", "–", "through"],
+      );
+      if (ranged) return ranged;
+      if (lead === "between") return undefined;
+      return undefined;
+    }
+    const simple = this.#simple(tokens, from, options, {});
+    if (!simple) return this.#partialRange(tokens, from, options);
+    const joint = key(tokens, simple.end);
+    if (["to", "-", "–", "till", "until", "through", "thru"].includes(joint)) {
+      const second = this.#second(tokens, simple.end + 1, simple.expr, options);
+      if (second) return second;
+    }
+    if (joint === "and" && key(tokens, simple.end + 1) === "after" && simple.expr.day) {
+      return { end: simple.end + 2, expr: { ...simple.expr, open: "since" } };
+    }
+    return simple;
+  }
+
+  /** "between A and B" in which A may leave out what B says ("between 7 and 9 last night"). */
+  #between(
+    tokens: readonly Token[],
+    from: number,
+    options: LocaleOptions,
+    joints: readonly string[],
+  ): TimeMatch | undefined {
+    const clocks = this.#clockSpan(tokens, from, options, joints);
+    if (clocks) return clocks;
+    const first = this.#simple(tokens, from, options, { ranged: true });
+    if (first && joints.includes(key(tokens, first.end))) {
+      const second = this.#second(tokens, first.end + 1, first.expr, options);
+      if (second) return second;
+    }
+    return this.#partialRange(tokens, from, options);
+  }
+
+  #second(
+    tokens: readonly Token[],
+    at: number,
+    first: TimeExpr,
+    options: LocaleOptions,
+  ): TimeMatch | undefined {
+    if (["now", "present"].includes(key(tokens, at)))
+      return { end: at + 1, expr: { ...first, open: "since" } };
+    if (this.#words.find(tokens, at, "day")?.value === "0") {
+      const end = this.#words.find(tokens, at, "day")?.end as number;
+      return { end, expr: { ...first, to: { day: { kind: "offset", days: 0 } } } };
+    }
+    if (first.day?.kind === "date" && !first.clock) {
+      const ordinal = this.#words.ordinal(tokens, at);
+      const plain = ordinal ?? this.#words.count(tokens, at);
+      const month = plain && this.#words.find(tokens, plain.end, "month");
+      const dated = readNumericDate(this.#words, tokens, at, options.monthFirst, true);
+      if (
+        plain &&
+        !month &&
+        !dated &&
+        Number.isInteger(plain.value) &&
+        plain.value >= 1 &&
+        plain.value <= 31 &&
+        plain.value > first.day.day &&
+        tokens[plain.end]?.text !== "%" &&
+        tokens[plain.end]?.text !== "°"
+      ) {
+        const year = readYearMaybe(this.#words, tokens, plain.end);
+        const shared = first.day.year ?? year?.value;
+        const years = shared === undefined ? {} : { year: shared };
+        return {
+          end: year?.end ?? plain.end,
+          expr: {
+            ...first,
+            day: { ...first.day, ...years },
+            to: { day: { kind: "date", month: first.day.month, day: plain.value, ...years } },
+          },
+        };
+      }
+    }
+    const second = this.#simple(tokens, at, options, { ranged: true });
+    if (!second) return undefined;
+    const to = second.expr;
+    if (!to.day && !to.span) return undefined;
+    const start = borrowYear(first, to);
+    if (!comparable(start, to)) return undefined;
+    return { end: second.end, expr: { ...start, to } };
+  }
+
+  /** "12th to 19th", "9 to 12 of June", "ninth till seventeenth of April". */
+  #partialRange(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
+    const start = key(tokens, from) === "the" ? from + 1 : from;
+    const ordinal = this.#words.ordinal(tokens, start);
+    const first = ordinal ?? this.#words.count(tokens, start);
+    if (!first || first.value < 1 || first.value > 31 || !Number.isInteger(first.value)) return undefined;
+    if (!["to", "-", "–", "till", "until", "through", "and", "thru"].includes(key(tokens, first.end)))
+      return undefined;
+    let at = first.end + 1;
+    if (key(tokens, at) === "the") at++;
+    const full = readDayThenMonth(this.#words, tokens, at);
+    if (full?.day?.kind === "date" && full.day.day > first.value) {
+      return { end: full.end, expr: { day: { ...full.day, day: first.value }, to: { day: full.day } } };
+    }
+    const second = this.#words.ordinal(tokens, at);
+    if (second && ordinal && key(tokens, first.end) !== "and") {
+      return {
+        end: second.end,
+        expr: {
+          day: { kind: "day-of-month", day: first.value },
+          to: { day: { kind: "day-of-month", day: second.value } },
+        },
+      };
+    }
+    void options;
+    return undefined;
+  }
+
+  /** "8am-3 yesterday afternoon", "2:00 to 2:30 pm", "7 and 9 last night" (`from` stands after the preposition). */
+  #clockSpan(
+    tokens: readonly Token[],
+    from: number,
+    options: LocaleOptions,
+    joints: readonly string[],
+  ): TimeMatch | undefined {
+    const first = readClock(this.#words, tokens, from, true);
+    if (!first || !joints.includes(key(tokens, first.end))) return undefined;
+    const second = readClock(this.#words, tokens, first.end + 1, true);
+    if (!second) {
+      const now = this.#words.find(tokens, first.end + 1, "now");
+      return now && first.clock.hour > 0
+        ? { end: now.end, expr: { clock: first.clock, open: "since" } }
+        : undefined;
+    }
+    let at = second.end;
+    while (["on", "of", "in", "the"].includes(key(tokens, at))) at++;
+    const day = this.#simple(tokens, at, options, { part: true });
+    const sure = first.clock.half || second.clock.half || first.clock.exact || second.clock.exact;
+    const anchored = day && (day.expr.day || day.expr.part) && !day.expr.clock;
+    if (!sure && !anchored) return undefined;
+    const base = anchored ? day.expr : {};
+    return {
+      end: anchored ? day.end : second.end,
+      expr: { ...base, clock: first.clock, clockTo: second.clock },
+    };
+  }
+
+  #simple(
+    tokens: readonly Token[],
+    from: number,
+    options: LocaleOptions,
+    ask: { part?: boolean; ranged?: boolean },
+  ): TimeMatch | undefined {
+    let expr: TimeExpr = {};
+    let end = -1;
+    let at = from;
+    for (let tries = 0; tries < 6; tries++) {
+      const atom = this.#atom(tokens, at, expr, options, ask);
+      if (!atom) {
+        if (CONNECTORS.has(key(tokens, at)) && (end >= 0 || tries < 2)) {
+          at++;
+          continue;
+        }
+        break;
+      }
+      const merged = merge(expr, atom.expr);
+      if (!merged) break;
+      expr = merged;
+      end = atom.end;
+      at = atom.end;
+      if (expr.span) break;
+    }
+    return end < 0 ? undefined : { end, expr };
+  }
+
+  #atom(
+    tokens: readonly Token[],
+    at: number,
+    sofar: TimeExpr,
+    options: LocaleOptions,
+    ask: { part?: boolean; ranged?: boolean },
+  ): AtomMatch | undefined {
+    const token = tokens[at];
+    if (!token) return undefined;
+    const words = this.#words;
+    const after = key(tokens, at - 1);
+    const bare = after === "at" || after === "@";
+    const spanOfClocks = sofar.clock ? undefined : this.#clockPair(tokens, at, bare);
+    if (spanOfClocks) return spanOfClocks;
+    if (!sofar.day && !sofar.span) {
+      const date = readNumericDate(words, tokens, at, options.monthFirst, ask.ranged);
+      if (date) return dated(date);
+    }
+    if (!sofar.clock) {
+      const clock = readClock(words, tokens, at, bare);
+      if (clock) return { end: clock.end, expr: { clock: clock.clock } };
+    }
+    if (
+      token.key === "same" &&
+      ["day", "time", "date", "morning", "afternoon", "evening"].includes(key(tokens, at + 1))
+    ) {
+      return { end: at + 2, expr: { same: true } };
+    }
+    const simple = this.#wordAtom(tokens, at, sofar);
+    if (simple) return simple;
+    if (sofar.span) return undefined;
+    const big = readEdge(words, tokens, at) ?? readNth(words, tokens, at) ?? readShifted(words, tokens, at);
+    if (big && !(sofar.day && big.expr.day)) return big;
+    if (sofar.day) return undefined;
+    const ago = readAgo(words, tokens, at) ?? readCountedLast(words, tokens, at);
+    if (ago) return ago;
+    const date =
+      readDayThenMonth(words, tokens, at) ??
+      (this.#monthAllowed(tokens, at) ? readMonthFirst(words, tokens, at) : undefined);
+    if (date) return dated(date);
+    return this.#dayOfMonth(tokens, at);
+  }
+
+  #clockPair(tokens: readonly Token[], at: number, bare: boolean): AtomMatch | undefined {
+    const first = readClock(this.#words, tokens, at, bare);
+    if (!first || !["-", "to", "–"].includes(key(tokens, first.end))) return undefined;
+    const second = readClock(this.#words, tokens, first.end + 1, true);
+    if (!second || !(first.clock.half || second.clock.half || (first.clock.exact && second.clock.exact)))
+      return undefined;
+    return { end: second.end, expr: { clock: first.clock, clockTo: second.clock } };
+  }
+
+  /** "may", "march", "mar" are months only where the sentence makes them one. */
+  #monthAllowed(tokens: readonly Token[], at: number): boolean {
+    const word = key(tokens, at);
+    if (word !== "may" && word !== "march" && word !== "mar") return true;
+    const before = key(tokens, at - 1);
+    if (
+      [
+        "in",
+        "since",
+        "last",
+        "of",
+        "until",
+        "till",
+        "during",
+        "by",
+        "from",
+        "to",
+        "early",
+        "late",
+        "mid",
+        "on",
+        "this",
+        "next",
+        "through",
+        "for",
+      ].includes(before)
+    ) {
+      return true;
+    }
+    const next = tokens[at + 1];
+    return (
+      next?.kind === "number" ||
+      (next !== undefined && this.#words.ordinal(tokens, at + 1) !== undefined) ||
+      next?.text === "/" ||
+      (word === "may" && this.#words.count(tokens, at + 1) !== undefined)
+    );
+  }
+
+  #dayOfMonth(tokens: readonly Token[], at: number): AtomMatch | undefined {
+    const the = key(tokens, at) === "the" || key(tokens, at - 1) === "the" || key(tokens, at - 1) === "on";
+    const start = key(tokens, at) === "the" ? at + 1 : at;
+    const ordinal = this.#words.ordinal(tokens, start);
+    if (!ordinal || ordinal.value < 1 || ordinal.value > 31) return undefined;
+    const digits = tokens[start]?.kind === "number";
+    const next = tokens[ordinal.end];
+    if (!digits && !(the && (next === undefined || next.kind === "mark"))) return undefined;
+    if (
+      digits &&
+      !the &&
+      !["on", "the", "by", "since", "till", "until", "from", "to", ""].includes(key(tokens, start - 1))
+    )
+      return undefined;
+    if (digits && next?.kind === "word" && isNounAfterOrdinal(next.key)) return undefined;
+    const month: DayExpr = { kind: "day-of-month", day: ordinal.value };
+    return { end: ordinal.end, expr: { day: month } };
+  }
+
+  #wordAtom(tokens: readonly Token[], at: number, sofar: TimeExpr): AtomMatch | undefined {
+    const words = this.#words;
+    const before = key(tokens, at - 1);
+    const tonight = words.find(tokens, at, "tonight");
+    if (tonight) return { end: tonight.end, expr: { part: "night", near: "next" } };
+    if (!sofar.day) {
+      const day = words.find(tokens, at, "day");
+      if (day) return { end: day.end, expr: { day: { kind: "offset", days: Number(day.value) } } };
+      const holiday = words.find(tokens, at, "holiday");
+      if (holiday) return holidayAtom(holiday, readYear(words, tokens, holiday.end));
+      const weekday = words.find(tokens, at, "weekday");
+      if (weekday && sureWeekday(tokens, at, weekday.end)) return this.#weekday(tokens, weekday);
+    }
+    const part = words.find(tokens, at, "part");
+    if (part) {
+      const word = key(tokens, at);
+      const sure =
+        sofar.day !== undefined ||
+        word.startsWith("over") ||
+        word.startsWith("ovr") ||
+        ((before === "the" || before === "during" || before === "in") &&
+          word !== "am" &&
+          word !== "pm" &&
+          part.end > at) ||
+        (sofar.clock !== undefined && word !== "am" && word !== "pm");
+      if (sure && !(word.startsWith("over") && sofar.part))
+        return { end: part.end, expr: { part: part.value as Part } };
+    }
+    const weekend = words.find(tokens, at, "weekend");
+    if (weekend && ["the", "over", "at", "on", "all", "this"].includes(before)) {
+      return { end: weekend.end, expr: { span: { kind: "weekend", shift: undefined } } };
+    }
+    const season = words.find(tokens, at, "season");
+    if (
+      season &&
+      ["in", "since", "during", "over", "until", "till", "the", "last", "for"].includes(before) &&
+      words.begins(before) === true
+    ) {
+      return before === "since" || before === "until" || before === "till" || before === "last"
+        ? { end: season.end, expr: { span: { kind: "season", season: season.value as "spring" } } }
+        : undefined;
+    }
+    const year =
+      (before === "in" || before === "since" || before === "of") && tokens[at]?.kind === "number"
+        ? readYear(words, tokens, at)
+        : undefined;
+    if (year) return { end: year.end, expr: { span: { kind: "year", year: year.value } } };
+    const now = words.find(tokens, at, "now");
+    return now && !sofar.day
+      ? { end: now.end, expr: { span: { kind: "ago", count: 0, unit: "minute" } } }
+      : undefined;
+  }
+
+  /** "Tuesday", "Thu 14th", "Monday 21", "tues the 4th". */
+  #weekday(tokens: readonly Token[], found: { end: number; value: string }): AtomMatch {
+    const weekday = Number(found.value);
+    const words = this.#words;
+    let at = found.end;
+    if (tokens[at]?.text === "," || tokens[at]?.text === ".") at++;
+    if (key(tokens, at) === "the") at++;
+    const date = readDayThenMonth(words, tokens, at) ?? readMonthFirst(words, tokens, at);
+    if (date?.day?.kind === "date") return { end: date.end, expr: { day: { ...date.day, weekday } } };
+    const ordinal = words.ordinal(tokens, at);
+    const number = tokens[at];
+    const next = tokens[at + 1];
+    const plain =
+      !ordinal &&
+      at === found.end &&
+      number?.kind === "number" &&
+      Number.isInteger(number.value) &&
+      number.value >= 13 &&
+      number.value <= 31 &&
+      (next === undefined || next.text === "!" || next.text === "?" || next.text === ",")
+        ? { end: at + 1, value: number.value }
+        : undefined;
+    const day = ordinal ?? plain;
+    if (day && day.value >= 1 && day.value <= 31)
+      return { end: day.end, expr: { day: { kind: "day-of-month", day: day.value, weekday } } };
+    return { end: found.end, expr: { day: { kind: "weekday", weekday } } };
+  }
+}
+
+const readYearMaybe = (words: TimeWords, tokens: readonly Token[], at: number) =>
+  readYear(words, tokens, key(tokens, at) === "," ? at + 1 : at);
+
+const isNounAfterOrdinal = (word: string): boolean =>
+  [
+    "time",
+    "one",
+    "flower",
+    "bud",
+    "leaf",
+    "pup",
+    "batch",
+    "lot",
+    "attempt",
+    "year",
+    "week",
+    "floor",
+    "place",
+    "prize",
+    "half",
+    "round",
+    "plant",
+    "pot",
+    "person",
+    "day",
+  ].includes(word);
+
+const dated = (date: { end: number; day?: DayExpr; span?: TimeExpr["span"] }): AtomMatch => ({
+  end: date.end,
+  expr: date.day ? { day: date.day } : { span: date.span as NonNullable<TimeExpr["span"]> },
+});
+
+function holidayAtom(
+  holiday: { end: number; value: string },
+  year: { end: number; value: number } | undefined,
+): AtomMatch {
+  const end = year?.end ?? holiday.end;
+  const given = year ? { year: year.value } : {};
+  if (holiday.value.startsWith("easter")) {
+    return { end, expr: { day: { kind: "easter", days: Number(holiday.value.slice(6)) || 0, ...given } } };
+  }
+  const [month, day] = holiday.value.split("-").map(Number);
+  return { end, expr: { day: { kind: "date", month: month as number, day: day as number, ...given } } };
+}
+
+/** "sat" and "sun" are also a verb and the star; "wed" and "fri" are rarely anything else. */
+function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean {
+  const token = tokens[at] as Token;
+  if (!["sat", "sun", "mon", "wed"].includes(token.key)) return true;
+  const before = key(tokens, at - 1);
+  if (
+    ["on", "last", "this", "next", "by", "since", "till", "until", "from", "to", "every", "each"].includes(
+      before,
+    )
+  )
+    return true;
+  const next = tokens[end];
+  if (
+    token.key === "sun" &&
+    [
+      "the",
+      "full",
+      "in",
+      "of",
+      "more",
+      "hot",
+      "direct",
+      "strong",
+      "morning",
+      "evening",
+      "afternoon",
+    ].includes(before)
+  )
+    return false;
+  if (!next) return true;
+  if (next.kind === "mark") return next.text !== "-" && next.text !== "/";
+  return (
+    [
+      "morning",
+      "am",
+      "pm",
+      "night",
+      "nite",
+      "afternoon",
+      "arvo",
+      "evening",
+      "eve",
+      "the",
+      "and",
+      "n",
+    ].includes(next.key) && !(token.key === "sat" && next.key === "the")
+  );
+}
+
+/** Lends the year and month that the end of a range states to its start. */
+function borrowYear(first: TimeExpr, to: TimeExpr): TimeExpr {
+  const year = to.day?.kind === "date" ? to.day.year : to.span?.kind === "month" ? to.span.year : undefined;
+  if (year === undefined) return first;
+  const endMonth = to.day?.kind === "date" ? to.day.month : to.span?.kind === "month" ? to.span.month : 12;
+  if (first.day?.kind === "date" && first.day.year === undefined) {
+    return { ...first, day: { ...first.day, year: first.day.month > endMonth ? year - 1 : year } };
+  }
+  if (first.span?.kind === "month" && first.span.year === undefined) {
+    return { ...first, span: { ...first.span, year: first.span.month > endMonth ? year - 1 : year } };
+  }
+  return first;
+}
+
+const comparable = (a: TimeExpr, b: TimeExpr): boolean =>
+  Boolean((a.day || a.span) && (b.day || b.span)) && a.span?.kind !== "ago";
+
+/** Joins what two neighbouring phrases say of one time; undefined where they contradict. */
+function merge(a: TimeExpr, b: TimeExpr): TimeExpr | undefined {
+  if ((a.day && b.day) || (a.clock && b.clock) || (a.span && (b.day || b.span || b.part))) return undefined;
+  if (a.part && b.part && !(a.near === undefined && b.near !== undefined)) return undefined;
+  if (b.span && (a.day || a.part || a.clock) && b.span.kind !== "ago") return undefined;
+  if (b.span?.kind === "ago" && (a.day || a.part)) return undefined;
+  return { ...a, ...b };
+}

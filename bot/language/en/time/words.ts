@@ -1,0 +1,106 @@
+import type { NumberWord, TimeWord } from "../../lexicon.js";
+import { PhraseTrie } from "../../phrase-trie.js";
+import type { Token } from "../../tokenise.js";
+import { readWholeNumber } from "../number-words.js";
+
+/** The calendar words of English, ready for look-up. */
+export class TimeWords {
+  readonly #trie = new PhraseTrie();
+  readonly numbers: ReadonlyMap<string, NumberWord>;
+
+  constructor(times: readonly (readonly [string, TimeWord])[], numbers: ReadonlyMap<string, NumberWord>) {
+    for (const [phrase, word] of times) this.#trie.add(phrase, word);
+    this.numbers = numbers;
+  }
+
+  /** Whether a time word begins with this key. */
+  begins(key: string): boolean {
+    return this.#trie.has(key);
+  }
+
+  /** The word of class `cls` that begins at `at`. */
+  find(tokens: readonly Token[], at: number, cls: string): { end: number; value: string } | undefined {
+    if (at >= tokens.length) return undefined;
+    const match = this.#trie.longest(tokens, at);
+    const sense = match?.senses.find((one) => one.cls === cls);
+    if (match && sense) return { end: match.end, value: sense.value };
+    const single = this.#trie.word((tokens[at] as Token).key)?.find((one) => one.cls === cls);
+    return single ? { end: at + 1, value: single.value } : undefined;
+  }
+
+  /** A whole number, in digits or words. */
+  count(tokens: readonly Token[], at: number): { end: number; value: number } | undefined {
+    const token = tokens[at];
+    if (!token) return undefined;
+    if (token.kind === "number") return { end: at + 1, value: token.value };
+    return readWholeNumber(tokens, at, this.numbers);
+  }
+
+  /** An ordinal: "3rd", "third", "twenty third"; the number of a day, 1 to 31. */
+  ordinal(tokens: readonly Token[], at: number): { end: number; value: number } | undefined {
+    const token = tokens[at];
+    if (!token) return undefined;
+    if (token.kind === "number" && Number.isInteger(token.value)) {
+      const suffix = tokens[at + 1];
+      if (suffix?.glued && this.numbers.get(suffix.key)?.kind === "suffix")
+        return { end: at + 2, value: token.value };
+      return undefined;
+    }
+    const word = this.numbers.get(token.key);
+    if (word?.kind === "ordinal" && word.value <= 31) return { end: at + 1, value: word.value };
+    if (word?.kind === "ten") {
+      const next = this.numbers.get(tokens[at + 1]?.key ?? "");
+      if (next?.kind === "ordinal" && next.value < 10) return { end: at + 2, value: word.value + next.value };
+    }
+    return undefined;
+  }
+}
+
+/** Years as they are said of plants and weather: four digits, or two after a date. */
+export function readYear(
+  words: TimeWords,
+  tokens: readonly Token[],
+  at: number,
+): { end: number; value: number } | undefined {
+  const token = tokens[at];
+  if (!token) return undefined;
+  if (token.kind === "number") {
+    if (/^(18|19|20|21)\d\d$/.test(token.text)) return { end: at + 1, value: token.value };
+    return undefined;
+  }
+  return readSpokenYear(words, tokens, at);
+}
+
+/** Two-digit years: 82 is 1982, 15 is 2015. */
+export const fullYear = (short: number): number => (short >= 70 ? 1900 + short : 2000 + short);
+
+/** "nineteen eighty six", "two thousand and five", "nineteen hundred ninety three". */
+function readSpokenYear(
+  words: TimeWords,
+  tokens: readonly Token[],
+  at: number,
+): { end: number; value: number } | undefined {
+  const century = words.numbers.get((tokens[at] as Token).key);
+  if (!century) return undefined;
+  const next = tokens[at + 1];
+  const nextWord = next && words.numbers.get(next.key);
+  if (century.kind === "unit" && century.value === 2 && nextWord?.value === 1000) {
+    const joint = tokens[at + 2]?.key === "and" ? at + 3 : at + 2;
+    const rest = readWholeNumber(tokens, joint, words.numbers);
+    return rest && rest.value < 100
+      ? { end: rest.end, value: 2000 + rest.value }
+      : { end: at + 2, value: 2000 };
+  }
+  const start =
+    century.kind === "teen" && century.value >= 18
+      ? century.value
+      : century.kind === "ten" && century.value === 20
+        ? 20
+        : 0;
+  if (start === 0) return undefined;
+  const from = nextWord?.value === 100 ? at + 2 : at + 1;
+  const rest = readWholeNumber(tokens, from, words.numbers);
+  return rest && rest.value >= 10 && rest.value < 100
+    ? { end: rest.end, value: start * 100 + rest.value }
+    : undefined;
+}

@@ -1,0 +1,174 @@
+import type { Clause } from "../clauses/clause.js";
+import { readsValue } from "../clauses/clause.js";
+import type { Head } from "../clauses/head.js";
+import type { Act, Entry, When } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
+import type { Token } from "../tokenise.js";
+import type { Circumstances } from "./circumstances.js";
+import { readingEntry, readingsIn } from "./readings.js";
+import { type Draft, fillSlots } from "./slots.js";
+
+/** An entry with what is needed to judge it. */
+export interface Built {
+  entry: Entry;
+  clause: number;
+  head?: Head;
+  draft: Draft;
+  /** The reading's statistic was said in words. */
+  stated?: boolean;
+}
+
+const READING_HEAD: Head = { act: "reading", kind: "reading", form: "none", at: -1 };
+
+/** Builds the entries of every clause and hands down what a clause leaves out from the one before. */
+export function buildEntries(
+  clauses: readonly Clause[],
+  tokens: readonly Token[],
+  circumstances: Circumstances,
+): Built[] {
+  const built: Built[] = [];
+  clauses.forEach((clause, index) => {
+    const previous = built.at(-1);
+    const head = clause.head ?? (clause.inherits ? inheritedHead(previous) : undefined);
+    if (
+      !head ||
+      (head.kind === "base" && readsValue(clause.items)) ||
+      (head.kind === "noun" && readsValue(clause.items) && !named(clause.items))
+    ) {
+      built.push(...readingBuilt(clause, index, tokens, circumstances));
+      return;
+    }
+    const draft = fillSlots({ items: clause.items, head, tokens }, circumstances);
+    for (const one of spread(draft, clause, head))
+      built.push({ entry: one.entry, clause: index, head, draft: one });
+  });
+  inherit(built, clauses);
+  shareTrailingTime(built, clauses);
+  return built;
+}
+
+const named = (items: readonly Item[]): boolean => items.some((item) => item.subject);
+
+const inheritedHead = (previous: Built | undefined): Head | undefined =>
+  previous?.head && previous.head.kind !== "reading"
+    ? ({ ...previous.head, at: -1, complement: undefined, slots: undefined } as Head)
+    : undefined;
+
+function readingBuilt(
+  clause: Clause,
+  index: number,
+  tokens: readonly Token[],
+  circumstances: Circumstances,
+): Built[] {
+  const found = readingsIn(clause.items, circumstances);
+  if (found.length === 0) return [];
+  const draft = fillSlots({ items: clause.items, head: READING_HEAD, tokens }, circumstances);
+  delete draft.entry.subjects;
+  delete draft.entry.tentative;
+  return found.map((one) => {
+    const entry: Entry = { ...readingEntry(one) };
+    draft.used.add(one.at);
+    if (draft.entry.place && one.reading.quantity !== "outdoor_temperature") entry.place = draft.entry.place;
+    if (draft.entry.when) entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
+    if (draft.entry.person) entry.person = draft.entry.person;
+    if (entry.when?.grain === "night" && !one.stated && one.reading.quantity.endsWith("temperature")) {
+      entry.reading = { ...one.reading, statistic: "min" };
+    }
+    return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
+  });
+}
+
+/** A minimum read "this morning" is that of the night just ended. */
+function timeOfReading(when: When, statistic: string, circumstances: Circumstances): When {
+  const morning = when.grain === "part" && when.from.endsWith("T06:00");
+  if (statistic !== "min" || !morning) return when;
+  void circumstances;
+  const day = when.from.slice(0, 10);
+  const before = new Date(Date.parse(`${day}T00:00Z`) - 86_400_000).toISOString().slice(0, 10);
+  return { from: `${before}T18:00`, to: `${day}T08:00`, grain: "night" };
+}
+
+/** One clause that counts several kinds makes an entry of each: "sowed 30 adenium and 20 pachypodium". */
+function spread(draft: Draft, clause: Clause, head: Head): Draft[] {
+  void clause;
+  void head;
+  return [draft];
+}
+
+const HANDED_DOWN = ["place", "when", "person"] as const;
+
+function inherit(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = 1; i < built.length; i++) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    if (one.clause === before.clause) continue;
+    const { entry, draft } = one;
+    const plants = isPlantAct(entry.act);
+    if (plants && !entry.subjects && (draft.pronoun || !named((clauses[one.clause] as Clause).items))) {
+      const source = lastSubjects(built, i);
+      if (source?.subjects && !entry.place) {
+        entry.subjects = source.subjects.map((subject) => ({ ...subject }));
+        if (source.except) entry.except = source.except;
+      } else if (source?.subjects && draft.pronoun)
+        entry.subjects = source.subjects.map((subject) => ({ ...subject }));
+    }
+    for (const key of HANDED_DOWN) {
+      if (entry[key] !== undefined) continue;
+      if (key === "person" && draft.ownDoer) continue;
+      if (
+        key === "place" &&
+        (entry.act === "move" ||
+          before.entry.act === "move" ||
+          entry.reading?.quantity === "outdoor_temperature")
+      )
+        continue;
+      if (before.entry[key] === undefined) continue;
+      if (key === "place" && !sharesPlace(entry, before.entry)) continue;
+      (entry as unknown as Record<string, unknown>)[key] = before.entry[key];
+    }
+    if (entry.act === "reading" && before.entry.act !== "reading" && entry.place === undefined) continue;
+  }
+}
+const sharesPlace = (entry: Entry, before: Entry): boolean =>
+  entry.place === undefined && before.place !== undefined;
+
+function lastSubjects(built: readonly Built[], before: number): Entry | undefined {
+  for (let i = before - 1; i >= 0; i--) if (built[i]?.entry.subjects) return built[i]?.entry;
+  return undefined;
+}
+
+/** "humidity at 81% and the soil at 15.5 this morning": a time at the end of a pair is that of both. */
+function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    const clause = clauses[one.clause] as Clause;
+    if (one.clause === before.clause || clause.before !== 1) continue;
+    if (!ownTime(clause) || ownTime(clauses[before.clause] as Clause)) continue;
+    if (one.draft.ownDoer && one.entry.person) continue;
+    const moments = one.entry.when;
+    if (!moments || (before.entry.act === "reading") !== (one.entry.act === "reading")) continue;
+    before.entry.when = moments;
+  }
+}
+const ownTime = (clause: Clause): boolean => clause.items.some((item) => item.time && !item.weakTime);
+
+const PLANTLESS: ReadonlySet<Act> = new Set<Act>([
+  "reading",
+  "heat_on",
+  "heat_off",
+  "setpoint",
+  "insulate",
+  "uninsulate",
+  "vent_open",
+  "vent_close",
+  "fan_on",
+  "fan_off",
+  "dehumidify_on",
+  "dehumidify_off",
+  "power_cut",
+  "power_back",
+  "note",
+]);
+export const isPlantAct = (act: Act): boolean => !PLANTLESS.has(act);
+export { is, value };

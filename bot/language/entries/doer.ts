@@ -1,0 +1,96 @@
+import { type Item, is, value } from "../item.js";
+import type { ClauseView } from "./slots.js";
+import { textOf } from "./slots.js";
+
+export interface Doer {
+  /** Absent where the writer says "I" or "we". */
+  person?: string;
+  used: number[];
+}
+
+/** Who did it, where the clause says so: "Tomasz watered", "dave watered", "repotted by Bert", "I". */
+export function findDoer(view: ClauseView): Doer | undefined {
+  const { items, head, tokens } = view;
+  const by = items.findIndex((item, i) => i > head.at && value(item, "prep") === "by");
+  if (by >= 0 && items[by + 1] && person(items[by + 1] as Item)) {
+    const end = joined(items, by + 1);
+    return { person: nameOf(items, by + 1, end, tokens), used: range(by, end) };
+  }
+  let at = head.at - 1;
+  while (at >= 0 && passes(items[at] as Item)) at--;
+  if (at < 0) return undefined;
+  const last = items[at] as Item;
+  if (is(last, "self")) return { used: [at] };
+  if (!person(last) && !stranger(items, at, view)) return undefined;
+  let start = at;
+  while (
+    start >= 2 &&
+    is(items[start - 1], "and") &&
+    (person(items[start - 2] as Item) || items[start - 2]?.unknown)
+  )
+    start -= 2;
+  while (
+    start >= 1 &&
+    !is(items[start - 1], "and") &&
+    person(items[start - 1] as Item) &&
+    person(items[start] as Item)
+  )
+    start -= 1;
+  if (start > 0 && is(items[start - 1], "self")) return { used: range(start - 1, at + 1) };
+  return { person: nameOf(items, start, at + 1, tokens), used: range(start, at + 1) };
+}
+
+const passes = (item: Item): boolean =>
+  !is(item, "self") &&
+  !is(item, "member") &&
+  !is(item, "kin") &&
+  !item.subject &&
+  (is(item, "filler") ||
+    is(item, "tentative") ||
+    is(item, "be") ||
+    item.token.key.endsWith("ly") ||
+    Boolean(item.time));
+
+const person = (item: Item): boolean => is(item, "member") || is(item, "kin");
+
+/** An unknown word in the doer's place: "dave watered everything". */
+function stranger(items: readonly Item[], at: number, view: ClauseView): boolean {
+  const item = items[at] as Item;
+  if (view.head.kind !== "verb" && view.head.kind !== "light" && view.head.kind !== "equipment") return false;
+  if (item.token.kind !== "word" || item.senses.length > 0 || item.subject || item.measure) return false;
+  if (!item.unknown && !item.token.capital) return false;
+  const before = items[at - 1];
+  return (
+    at === 0 ||
+    before?.token.kind === "mark" ||
+    Boolean(before?.time) ||
+    is(before, "and") ||
+    is(before, "filler")
+  );
+}
+
+/** End of a list of people: "Ines and Tomasz". */
+function joined(items: readonly Item[], from: number): number {
+  let end = from + 1;
+  while (end + 1 < items.length && is(items[end], "and") && person(items[end + 1] as Item)) end += 2;
+  return end;
+}
+
+function nameOf(
+  items: readonly Item[],
+  from: number,
+  end: number,
+  tokens: Parameters<typeof textOf>[0],
+): string {
+  const single = end - from === 1 ? value(items[from], "member") : undefined;
+  if (single) return single;
+  const parts: string[] = [];
+  for (let i = from; i < end; i++) {
+    const item = items[i] as Item;
+    if (is(item, "and") && !person(item)) continue;
+    parts.push(value(item, "member") ?? textOf(tokens, item.start, item.end));
+  }
+  return parts.join(" and ");
+}
+
+const range = (from: number, end: number): number[] => Array.from({ length: end - from }, (_, i) => from + i);

@@ -1,0 +1,449 @@
+import { COUNTED_ACTS } from "../clauses/clause.js";
+import type { Head } from "../clauses/head.js";
+import type { Act, Dose, Entry, Pot, Subject } from "../interpretation.js";
+import { type Item, is, isName, value } from "../item.js";
+import type { Token } from "../tokenise.js";
+import { type Circumstances, settleIn } from "./circumstances.js";
+import { findDoer } from "./doer.js";
+import { temperature } from "./readings.js";
+
+/** What a clause says, before anything is inherited. */
+export interface Draft {
+  entry: Entry;
+  /** The clause names its doer, or says "I". */
+  ownDoer: boolean;
+  /** A pronoun stands for the subjects of the clause before. */
+  pronoun: boolean;
+  /** "the same day". */
+  sameTime: boolean;
+  /** Items that filled a slot. */
+  used: Set<number>;
+}
+
+export interface ClauseView {
+  items: readonly Item[];
+  head: Head;
+  tokens: readonly Token[];
+}
+
+/** Fills the slots of an entry from the words of its clause. */
+export function fillSlots(view: ClauseView, circumstances: Circumstances): Draft {
+  const { items, head } = view;
+  const draft: Draft = {
+    entry: { act: head.act, ...(head.slots?.dose && { amount: { dose: head.slots.dose as Dose } }) },
+    ownDoer: false,
+    pronoun: false,
+    sameTime: false,
+    used: new Set([head.at, ...(head.complement === undefined ? [] : [head.complement])]),
+  };
+  fillSubjects(view, draft);
+  fillTime(view, draft, circumstances);
+  fillPlaces(view, draft);
+  fillMeasures(view, draft, circumstances);
+  fillThings(view, draft);
+  fillDoer(view, draft);
+  if (items.some((item) => is(item, "tentative") && !is(item, "det"))) draft.entry.tentative = true;
+  return draft;
+}
+
+const POT_ACTS: ReadonlySet<Act> = new Set<Act>(["repot", "acquire", "prick_out", "divide", "move"]);
+
+/** Number of whole plants or of parts that stands before a name: "3 of the rebutias", "40 copiapoa seeds". */
+function countBefore(
+  items: readonly Item[],
+  at: number,
+  used: Set<number>,
+): { value: number; outOf?: number } | undefined {
+  for (let i = at - 1; i >= 0 && i >= at - 5; i--) {
+    const item = items[i] as Item;
+    const { measure } = item;
+    if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
+      if (measure.article || used.has(i) || measure.value < 1 || !Number.isInteger(measure.value))
+        return undefined;
+      used.add(i);
+      return { value: measure.value, ...(measure.outOf !== undefined && { outOf: measure.outOf }) };
+    }
+    const passes =
+      is(item, "det") ||
+      is(item, "head") ||
+      is(item, "square") ||
+      is(item, "seednoun") ||
+      is(item, "seedling") ||
+      is(item, "actnoun") ||
+      is(item, "seen") ||
+      is(item, "newness") ||
+      value(item, "prep") === "of" ||
+      item.time ||
+      item.unknown;
+    if (!passes || item.subject) return undefined;
+  }
+  return undefined;
+}
+
+function fillSubjects(view: ClauseView, draft: Draft): void {
+  const { items, head } = view;
+  const subjects: Subject[] = [];
+  let excepting = false;
+  let target: "subjects" | "stock" | "pollen" = "subjects";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (is(item, "except") && i > 0) excepting = true;
+    if (head.act === "graft" && value(item, "prep") === "on") target = "stock";
+    if (head.act === "graft" && value(item, "prep") === "in") target = "stock";
+    if (head.act === "pollinate" && (value(item, "prep") === "with" || value(item, "prep") === "from"))
+      target = "pollen";
+    if (is(item, "pron") && i > head.at && !item.subject) draft.pronoun = true;
+    if (is(item, "pron") && i < head.at && head.kind !== "verb" && !item.subject) draft.pronoun = true;
+    if (!isName(item) || i === head.at || i === head.complement) continue;
+    draft.used.add(i);
+    const subject: Subject = { ...(item.subject as Subject) };
+    if (target !== "subjects" && subjects.length > 0) {
+      draft.entry[target] = subject;
+      continue;
+    }
+    if (excepting) {
+      draft.entry.except = [...(draft.entry.except ?? []), subject];
+      continue;
+    }
+    addCount(view, i, subject, draft);
+    if (subject.all && (subjects.length > 0 || items[i + 1]?.subject || ownWordAll(items, i))) continue;
+    subjects.push(subject);
+  }
+  if (subjects.length > 0) draft.entry.subjects = subjects;
+}
+
+/** "all the aloes": the names say it, "all" adds nothing. */
+const ownWordAll = (items: readonly Item[], at: number): boolean => {
+  if (items[at]?.token.key !== "all") return false;
+  for (let i = at + 1; i < items.length && i <= at + 3; i++) if (items[i]?.subject) return true;
+  return false;
+};
+
+function addCount(view: ClauseView, at: number, subject: Subject, draft: Draft): void {
+  const { items, head } = view;
+  const count = countBefore(items, at, draft.used);
+  if (!count) return;
+  const parts = items.some(
+    (item) => is(item, "seednoun") || is(item, "seedling") || value(item, "actnoun") === "take_cutting",
+  );
+  if (
+    COUNTED_ACTS.has(head.act) ||
+    head.act === "bud" ||
+    head.act === "offset" ||
+    count.outOf !== undefined ||
+    (parts && head.act !== "acquire")
+  ) {
+    const between = head.complement !== undefined && head.complement > at;
+    if (
+      (head.act === "bud" || head.act === "offset" || head.act === "flower") &&
+      !between &&
+      !partsNear(items, at)
+    ) {
+      subject.count = count.value;
+      return;
+    }
+    draft.entry.count = count.value;
+    if (count.outOf !== undefined) draft.entry.outOf = count.outOf;
+    return;
+  }
+  subject.count = count.value;
+}
+
+const partsNear = (items: readonly Item[], at: number): boolean => {
+  for (let i = Math.max(0, at - 4); i < at; i++) if (is(items[i], "seen")) return true;
+  return false;
+};
+
+function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances): void {
+  for (let i = 0; i < view.items.length; i++) {
+    const item = view.items[i] as Item;
+    if (!item.time || (item.measure && item.weakTime && draft.entry.act === "reading")) continue;
+    if (item.measure?.ratio !== undefined && (draft.entry.act === "treat" || draft.entry.act === "feed"))
+      continue;
+    if (item.time.same) {
+      draft.sameTime = true;
+      draft.used.add(i);
+      continue;
+    }
+    if (item.time.span?.kind === "ago" && item.time.span.count === 0) {
+      draft.used.add(i);
+      continue;
+    }
+    const possessive = item.token.lower.endsWith("'s") || view.tokens[item.end - 1]?.lower.endsWith("'s");
+    if (possessive && view.items[i + 1]?.subject) {
+      draft.used.add(i);
+      continue;
+    }
+    const when = settleIn(item.time, circumstances, "past");
+    if (!when || draft.entry.when) continue;
+    draft.entry.when = when;
+    draft.used.add(i);
+  }
+}
+
+/** The name of a place as written, from "in the propagator", or undefined where no place word stands. */
+function placeAt(view: ClauseView, at: number): string | undefined {
+  const item = view.items[at];
+  if (!item) return undefined;
+  return (
+    value(item, "place") ??
+    (is(item, "placeword") && !item.subject ? textOf(view.tokens, item.start, item.end) : undefined)
+  );
+}
+
+export const textOf = (tokens: readonly Token[], from: number, end: number): string => {
+  let text = "";
+  for (let i = from; i < end; i++) {
+    const token = tokens[i] as Token;
+    text += (i > from ? (token.hyphen ? "-" : token.glued ? "" : " ") : "") + token.text;
+  }
+  return text;
+};
+
+function fillPlaces(view: ClauseView, draft: Draft): void {
+  const { items, head } = view;
+  let direction = "";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const prep = value(item, "prep");
+    if (prep) direction = prep;
+    const place = placeAt(view, i);
+    if (!place || i === head.at) continue;
+    if (is(item, "placeword") && !is(item, "place") && !["in", "on", "at", "to", "from"].includes(direction))
+      continue;
+    draft.used.add(i);
+    if (head.act === "move") {
+      if (direction === "from") draft.entry.from = place;
+      else draft.entry.to = place;
+    } else if (!draft.entry.place && (direction !== "from" || head.act !== "acquire"))
+      draft.entry.place = place;
+  }
+}
+
+function fillMeasures(view: ClauseView, draft: Draft, circumstances: Circumstances): void {
+  const { items, head } = view;
+  const { entry } = draft;
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const { measure } = item;
+    if (!measure || draft.used.has(i)) continue;
+    if (measure.ratio !== undefined) {
+      if (head.act === "treat" || head.act === "feed" || head.act === "water" || head.act === "mist") {
+        entry.dilution = { ratio: measure.ratio };
+        draft.used.add(i);
+      }
+    } else if (measure.strength !== undefined) {
+      entry.dilution = { strength: measure.strength };
+      draft.used.add(i);
+    } else if (measure.dimension === "volume/volume" || measure.dimension === "mass/volume") {
+      entry.dilution = { value: measure.value, unit: measure.unit as string };
+      draft.used.add(i);
+    } else if (
+      measure.dimension === "volume" ||
+      (measure.dimension === "mass" && head.act !== "water" && head.act !== "mist")
+    ) {
+      if (["water", "feed", "mist", "treat"].includes(head.act)) {
+        entry.amount = { value: measure.value, unit: measure.unit as string };
+        draft.used.add(i);
+      }
+    } else if (head.act === "setpoint" && (measure.dimension === "temperature" || !measure.dimension)) {
+      entry.value = temperature(measure, circumstances);
+      draft.used.add(i);
+    }
+  }
+  if (POT_ACTS.has(head.act)) fillPot(view, draft);
+  if (!entry.amount && (head.act === "water" || head.act === "feed")) fillDose(view, draft);
+  fillLooseCount(view, draft);
+}
+
+function fillDose(view: ClauseView, draft: Draft): void {
+  for (let i = 0; i < view.items.length; i++) {
+    const dose = value(view.items[i], "dose");
+    if (!dose || view.items[i]?.subject || is(view.items[i], "place")) continue;
+    draft.entry.amount = { dose: dose as Dose };
+    draft.used.add(i);
+    return;
+  }
+}
+
+/** Counts that stand apart from the name: "took 3 cuttings of the crassula", "12 up of 40". */
+function fillLooseCount(view: ClauseView, draft: Draft): void {
+  const { items, head } = view;
+  const { entry } = draft;
+  if (entry.count !== undefined) return;
+  const counts =
+    COUNTED_ACTS.has(head.act) ||
+    head.act === "bud" ||
+    head.act === "offset" ||
+    head.act === "flower" ||
+    head.act === "fruit" ||
+    head.act === "harvest_seed" ||
+    head.act === "divide";
+  if (!counts) return;
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (
+      !item.measure ||
+      item.measure.unit ||
+      item.time ||
+      item.measure.article ||
+      item.measure.ratio !== undefined ||
+      draft.used.has(i)
+    )
+      continue;
+    if (item.measure.value < 1 || !Number.isInteger(item.measure.value)) continue;
+    entry.count = item.measure.value;
+    if (item.measure.outOf !== undefined) entry.outOf = item.measure.outOf;
+    draft.used.add(i);
+    return;
+  }
+}
+
+function fillPot(view: ClauseView, draft: Draft): void {
+  const { items } = view;
+  const pot: Pot = {};
+  const previous: Pot = {};
+  let into: "pot" | "previous" = "pot";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const prep = value(item, "prep");
+    if (prep === "from") into = "previous";
+    else if (prep === "to" || (prep === "in" && into !== "previous")) into = "pot";
+    if (is(item, "be") && i > view.head.at && pot.diameter) into = "previous";
+    const aim = into === "pot" ? pot : previous;
+    const { measure } = item;
+    if (measure && !draft.used.has(i) && !item.time && !aim.diameter) {
+      const bare = !measure.unit && (into === "previous" || pot.diameter !== undefined) && !measure.article;
+      const fitting =
+        bare ||
+        (!measure.unit &&
+          (is(items[i + 1], "pot") || is(items[i + 1], "material") || is(items[i + 1], "square")));
+      if (measure.dimension === "length") {
+        aim.diameter = { value: measure.value, unit: measure.unit as string };
+        draft.used.add(i);
+      } else if (fitting && !measure.dimension && measure.value > 1) {
+        const unit = pot.diameter?.unit ?? previous.diameter?.unit;
+        aim.diameter = { value: measure.value, unit: unit ?? "cm" };
+        draft.used.add(i);
+      }
+    }
+    const material = value(item, "material");
+    if (material && !aim.material) {
+      aim.material = material;
+      draft.used.add(i);
+    }
+    if (is(item, "pot")) draft.used.add(i);
+  }
+  if (pot.diameter && previous.diameter && !unitSaid(items)) previous.diameter.unit = pot.diameter.unit;
+  if (Object.keys(previous).length > 0) pot.previous = previous;
+  if (Object.keys(pot).length > 0 && (draft.entry.act === "repot" || pot.diameter)) draft.entry.pot = pot;
+}
+const unitSaid = (items: readonly Item[]): boolean =>
+  items.filter((item) => item.measure?.dimension === "length").length > 1;
+
+const SUBSTRATE_ACTS: ReadonlySet<Act> = new Set<Act>([
+  "repot",
+  "sow",
+  "top_dress",
+  "prick_out",
+  "divide",
+  "take_cutting",
+  "acquire",
+]);
+const PRODUCT_ACTS: ReadonlySet<Act> = new Set<Act>(["feed", "treat", "clean", "mist", "water"]);
+
+function fillThings(view: ClauseView, draft: Draft): void {
+  const { items, head } = view;
+  const { entry } = draft;
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (i === head.at && head.kind !== "pest") continue;
+    if (item.subject || is(item, "place")) continue;
+    const pest = value(item, "pest");
+    if (
+      pest &&
+      !entry.pest &&
+      (head.act === "pest" || head.act === "treat" || head.act === "clean" || head.act === "lose")
+    ) {
+      if (head.act === "lose") entry.cause = pest;
+      else entry.pest = pest;
+      draft.used.add(i);
+      continue;
+    }
+    const substrate = value(item, "substrate");
+    if (substrate && !entry.substrate && SUBSTRATE_ACTS.has(head.act)) {
+      entry.substrate = substrate;
+      draft.used.add(i);
+    }
+    const product = value(item, "product");
+    if (product && !entry.product && PRODUCT_ACTS.has(head.act)) {
+      entry.product = product;
+      draft.used.add(i);
+    }
+    const cause = value(item, "cause") ?? (value(item, "seen") === "rot" ? "rot" : undefined);
+    if (cause && !entry.cause && head.act === "lose") {
+      entry.cause = cause;
+      draft.used.add(i);
+    }
+  }
+  if (head.act === "acquire" || head.act === "order" || head.act === "give_away" || head.act === "lose")
+    fillParties(view, draft);
+}
+
+/** From whom it came, to whom it went: the words behind "from" or "to". */
+function fillParties(view: ClauseView, draft: Draft): void {
+  const { items, tokens, head } = view;
+  const wanted = head.act === "give_away" ? "to" : "from";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const opens = value(item, "prep") === wanted || (wanted === "from" && value(item, "prep") === "at");
+    if (!opens || i + 1 >= items.length) continue;
+    let end = i + 1;
+    while (
+      end < items.length &&
+      !items[end]?.time &&
+      !(items[end]?.measure && !items[end]?.measure?.article) &&
+      !(end > i + 1 && is(items[end], "prep") && value(items[end], "prep") !== "of") &&
+      items[end]?.token.kind !== "emoji"
+    )
+      end++;
+    const start =
+      items[i + 1]?.token.key === "the" || (items[i + 1]?.measure?.article && end > i + 2) ? i + 2 : i + 1;
+    if (start >= end) continue;
+    const phrase = textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end);
+    if (wanted === "to") {
+      const member = value(items[start], "member");
+      draft.entry.recipient = member ?? phrase;
+    } else draft.entry.origin = value(items[start], "member") ?? phrase;
+    for (let k = i; k < end; k++) {
+      draft.used.add(k);
+      if (items[k]?.subject && draft.entry.subjects) dropSubject(draft, items[k] as Item);
+    }
+    return;
+  }
+  if (head.act === "give_away" && head.kind === "light") {
+    const next = items[head.at + 1];
+    const person =
+      value(next, "member") ??
+      (is(next, "kin") ? textOf(tokens, (next as Item).start, (next as Item).end) : undefined);
+    if (person) {
+      draft.entry.recipient = person;
+      draft.used.add(head.at + 1);
+    }
+  }
+}
+
+function dropSubject(draft: Draft, item: Item): void {
+  const kept = (draft.entry.subjects ?? []).filter(
+    (one) => one.genus !== item.subject?.genus || one.group !== item.subject?.group,
+  );
+  if (kept.length > 0) draft.entry.subjects = kept;
+}
+
+function fillDoer(view: ClauseView, draft: Draft): void {
+  const doer = findDoer(view);
+  if (!doer) return;
+  draft.ownDoer = true;
+  for (const i of doer.used) draft.used.add(i);
+  if (doer.person) draft.entry.person = doer.person;
+}

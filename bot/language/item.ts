@@ -1,0 +1,38 @@
+import type { TimeExpr } from "./calendar/expression.js";
+import type { Subject } from "./interpretation.js";
+import type { Measure } from "./measure.js";
+import type { Sense } from "./sense.js";
+import type { Token } from "./tokenise.js";
+
+/** A word or phrase of the message with everything it may mean. */
+export interface Item {
+  /** Indices of its tokens, half open. */
+  start: number;
+  end: number;
+  token: Token;
+  senses: readonly Sense[];
+  measure?: Measure;
+  time?: TimeExpr;
+  /** The time was read from a bare number ("at 7"), so it may be a measure as well. */
+  weakTime?: true;
+  subject?: Subject;
+  /** Read through a misspelling that no table holds. */
+  guessed?: true;
+  /** No table knows the word. */
+  unknown?: true;
+  /** Inside quotation marks. */
+  quoted?: true;
+}
+
+export const sense = (item: Item | undefined, cls: string): Sense | undefined =>
+  item?.senses.find((one) => one.cls === cls);
+
+export const is = (item: Item | undefined, cls: string): boolean => {
+  if (!item) return false;
+  for (const one of item.senses) if (one.cls === cls) return true;
+  return false;
+};
+
+export const value = (item: Item | undefined, cls: string): string | undefined => sense(item, cls)?.value;
+
+export const isName = (item: Item | undefined): boolean => item?.subject !== undefined;

@@ -1,0 +1,26 @@
+import type { TimeExpr } from "./calendar/expression.js";
+import type { Measure } from "./measure.js";
+import type { Token } from "./tokenise.js";
+
+/** What a language contributes beside its word tables: readers of phrases that have a grammar. */
+export interface Language {
+  code: string;
+  /** Reads a phrase of time that begins at token `from`. */
+  readTime(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined;
+  /** Reads a number with or without its unit that begins at token `from`. */
+  readMeasure(tokens: readonly Token[], from: number, options: LocaleOptions): MeasureMatch | undefined;
+}
+export interface LocaleOptions {
+  /** 3/4 is 4 March. */
+  monthFirst: boolean;
+  /** Whose gallons, quarts and fluid ounces. */
+  system: "us" | "gb";
+}
+export interface TimeMatch {
+  end: number;
+  expr: TimeExpr;
+}
+export interface MeasureMatch {
+  end: number;
+  measure: Measure;
+}

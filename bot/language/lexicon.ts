@@ -1,0 +1,31 @@
+import type { Language } from "./language.js";
+import type { Sense } from "./sense.js";
+
+/** A unit of measure as its table gives it. */
+export interface UnitWord {
+  /** UCUM code; "deg" for a degree whose scale was not said. */
+  unit: string;
+  dimension: string;
+  /** Only in this customary system: "us" or "gb"; empty for both. */
+  system: "" | "us" | "gb";
+}
+export interface NumberWord {
+  kind: string;
+  value: number;
+}
+/** A word of the calendar: a weekday, a month, "yesterday", "ago". */
+export interface TimeWord {
+  cls: string;
+  value: string;
+}
+
+/** The words of one language, as its tables give them, and the rules of its grammar. */
+export interface Lexicon {
+  language: Language;
+  phrases: readonly (readonly [phrase: string, sense: Sense])[];
+  units: readonly (readonly [phrase: string, unit: UnitWord])[];
+  numbers: ReadonlyMap<string, NumberWord>;
+  times: readonly (readonly [phrase: string, word: TimeWord])[];
+  /** Ordinary words, which are never taken for a misspelt name. */
+  ordinary: ReadonlySet<string>;
+}

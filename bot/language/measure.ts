@@ -1,0 +1,22 @@
+/** A number that measures or counts something, as a reader of numbers and units found it. */
+export interface Measure {
+  value: number;
+  /** Upper end of a range. */
+  to?: number;
+  /** UCUM code; "deg" where the scale was not said; absent for a bare number. */
+  unit?: string;
+  dimension?: string;
+  /** 1:200 is 200. */
+  ratio?: number;
+  /** Half strength is 0.5. */
+  strength?: number;
+  /** Written as "a" or "an": one of something. */
+  article?: true;
+  /** "12 of the 40": the 40. */
+  outOf?: number;
+  /** The sign was said, so it can hardly be anything but a temperature. */
+  signed?: true;
+  bound?: "over" | "under";
+  /** The text was a single digit run, e.g. a tag or a time could be meant. */
+  text: string;
+}

@@ -1,0 +1,72 @@
+import type { Sense } from "./sense.js";
+import { type Token, tokenise } from "./tokenise.js";
+
+interface Node {
+  next?: Map<string, Node>;
+  senses?: Sense[];
+}
+
+export interface PhraseMatch {
+  /** Index after the last token of the phrase. */
+  end: number;
+  senses: readonly Sense[];
+}
+
+/** Phrases as token keys, found longest first in time linear in the phrase's length. */
+export class PhraseTrie {
+  readonly #roots = new Map<string, Node>();
+
+  add(phrase: string, sense: Sense): void {
+    this.addKeys(
+      tokenise(phrase).map((token) => token.key),
+      sense,
+    );
+  }
+
+  addKeys(keys: readonly string[], sense: Sense): void {
+    let level = this.#roots;
+    let node: Node | undefined;
+    for (const key of keys) {
+      node = level.get(key);
+      if (!node) {
+        node = {};
+        level.set(key, node);
+      }
+      if (!node.next) node.next = new Map();
+      level = node.next;
+    }
+    if (!node) return;
+    if (!node.senses) node.senses = [];
+    if (!node.senses.some((known) => sameSense(known, sense))) node.senses.push(sense);
+  }
+
+  /** The senses of one word standing alone, or undefined. */
+  word(key: string): readonly Sense[] | undefined {
+    return this.#roots.get(key)?.senses;
+  }
+
+  has(key: string): boolean {
+    return this.#roots.has(key);
+  }
+
+  /** Longest phrase that begins at `from`, or undefined. */
+  longest(tokens: readonly Token[], from: number): PhraseMatch | undefined {
+    let level: Map<string, Node> | undefined = this.#roots;
+    let found: PhraseMatch | undefined;
+    for (let at = from; at < tokens.length && level; at++) {
+      const node: Node | undefined = level.get((tokens[at] as Token).key);
+      if (!node) break;
+      if (node.senses) found = { end: at + 1, senses: node.senses };
+      level = node.next;
+    }
+    return found;
+  }
+}
+
+const sameSense = (a: Sense, b: Sense): boolean =>
+  a.cls === b.cls &&
+  a.value === b.value &&
+  a.form === b.form &&
+  a.subject?.genus === b.subject?.genus &&
+  a.subject?.species === b.subject?.species &&
+  a.subject?.tag === b.subject?.tag;

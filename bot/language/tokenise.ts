@@ -1,0 +1,202 @@
+export type TokenKind = "word" | "number" | "mark" | "emoji";
+
+/** One word, number, punctuation mark or emoji of a normalised message. */
+export interface Token {
+  kind: TokenKind;
+  /** As written. */
+  text: string;
+  /** Lower case, without accents, the apostrophe kept. */
+  lower: string;
+  /** Lower case without apostrophes: the key under which words are looked up. */
+  key: string;
+  start: number;
+  end: number;
+  /** Value of a number token. */
+  value: number;
+  /** No space lies between this token and the one before. */
+  glued: boolean;
+  /** A hyphen stood between this token and the one before ("lean-to", "5-inch", "L-014"). */
+  hyphen: boolean;
+  /** Begins with a capital letter. */
+  capital: boolean;
+}
+
+const VULGAR: Record<string, number> = {
+  "¼": 1 / 4,
+  "½": 1 / 2,
+  "¾": 3 / 4,
+  "⅓": 1 / 3,
+  "⅔": 2 / 3,
+  "⅕": 1 / 5,
+  "⅖": 2 / 5,
+  "⅗": 3 / 5,
+  "⅘": 4 / 5,
+  "⅙": 1 / 6,
+  "⅚": 5 / 6,
+  "⅛": 1 / 8,
+  "⅜": 3 / 8,
+  "⅝": 5 / 8,
+  "⅞": 7 / 8,
+};
+
+const isDigit = (code: number): boolean => code >= 48 && code <= 57;
+const isAsciiLetter = (code: number): boolean => (code >= 97 && code <= 122) || (code >= 65 && code <= 90);
+const LETTER = /\p{L}/u;
+const COMBINING = /\p{M}/u;
+const EMOJI = /\p{Extended_Pictographic}/u;
+const isLetter = (text: string, at: number): boolean => {
+  const code = text.charCodeAt(at);
+  if (code < 128) return isAsciiLetter(code);
+  if (code >= 0xd800 && code <= 0xdfff) return false;
+  const char = text[at] as string;
+  return (LETTER.test(char) && !VULGAR[char]) || COMBINING.test(char);
+};
+const HYPHEN = 45;
+const APOSTROPHE = 39;
+
+function endOfWord(text: string, from: number): number {
+  let at = from + 1;
+  while (at < text.length) {
+    if (isLetter(text, at)) at++;
+    else if (text.charCodeAt(at) === APOSTROPHE && isLetter(text, at + 1) && at + 1 < text.length) at += 2;
+    else break;
+  }
+  return at;
+}
+
+/** Reads "1,200", "9,2", "4.5" or "12"; a third group ("12.5.2027") is a date and stays apart. */
+function readNumber(text: string, from: number): { end: number; value: number } {
+  let at = from;
+  while (isDigit(text.charCodeAt(at))) at++;
+  const whole = text.slice(from, at);
+  const sign = text[at];
+  if ((sign === "," || sign === ".") && isDigit(text.charCodeAt(at + 1))) {
+    let end = at + 1;
+    while (isDigit(text.charCodeAt(end))) end++;
+    const digits = end - at - 1;
+    const more = (text[end] === "." || text[end] === ",") && isDigit(text.charCodeAt(end + 1));
+    if (sign === "," && digits === 3 && whole.length <= 3 && whole !== "0")
+      return readThousands(text, from, end);
+    const decimalComma = sign === "," && digits <= 2;
+    if ((sign === "." || decimalComma) && !more) {
+      return { end, value: Number(`${whole}.${text.slice(at + 1, end)}`) };
+    }
+  }
+  return { end: at, value: Number(whole) };
+}
+
+function readThousands(text: string, from: number, firstEnd: number): { end: number; value: number } {
+  let end = firstEnd;
+  while (
+    text[end] === "," &&
+    isDigit(text.charCodeAt(end + 1)) &&
+    isDigit(text.charCodeAt(end + 2)) &&
+    isDigit(text.charCodeAt(end + 3)) &&
+    !isDigit(text.charCodeAt(end + 4))
+  ) {
+    end += 4;
+  }
+  let value = text.slice(from, end).replaceAll(",", "");
+  if (text[end] === "." && isDigit(text.charCodeAt(end + 1))) {
+    let stop = end + 1;
+    while (isDigit(text.charCodeAt(stop))) stop++;
+    value += text.slice(end, stop);
+    end = stop;
+  }
+  return { end, value: Number(value) };
+}
+
+const fold = (text: string): string => {
+  const lower = text.toLowerCase();
+  for (let i = 0; i < lower.length; i++) {
+    if (lower.charCodeAt(i) > 127) return lower.normalize("NFD").replace(/\p{M}/gu, "");
+  }
+  return lower;
+};
+
+/**
+ * Cuts a normalised message into tokens, left to right in linear time. A hyphen inside a word is kept as
+ * a flag of the token after it, digits and letters part ("12cm" is two tokens, the second glued).
+ */
+export function tokenise(text: string): Token[] {
+  const tokens: Token[] = [];
+  let at = 0;
+  let spaced = true;
+  let hyphen = false;
+  while (at < text.length) {
+    const code = text.charCodeAt(at);
+    if (code === 32 || code === 9 || code === 13) {
+      spaced = true;
+      at++;
+      continue;
+    }
+    const start = at;
+    let kind: TokenKind = "mark";
+    let value = Number.NaN;
+    const char = text[at] as string;
+    if (isDigit(code) || (char === "." && isDigit(text.charCodeAt(at + 1)) && startsDecimal(text, at))) {
+      kind = "number";
+      if (char === ".") {
+        at++;
+        while (isDigit(text.charCodeAt(at))) at++;
+        value = Number(text.slice(start, at));
+      } else {
+        const number = readNumber(text, at);
+        at = number.end;
+        value = number.value;
+        const part = VULGAR[text[at] ?? ""];
+        if (part !== undefined) {
+          value += part;
+          at++;
+        }
+      }
+    } else if (VULGAR[char] !== undefined) {
+      kind = "number";
+      value = VULGAR[char] as number;
+      at++;
+    } else if (isLetter(text, at)) {
+      kind = "word";
+      at = endOfWord(text, at);
+    } else if (code > 127) {
+      const point = text.codePointAt(at) as number;
+      const whole = String.fromCodePoint(point);
+      at += whole.length;
+      if (EMOJI.test(whole)) kind = "emoji";
+    } else {
+      at++;
+      const joins =
+        code === HYPHEN &&
+        !spaced &&
+        tokens.length > 0 &&
+        (isLetter(text, at) || isDigit(text.charCodeAt(at))) &&
+        (tokens.at(-1)?.kind === "word" || (tokens.at(-1)?.kind === "number" && isLetter(text, at)));
+      if (joins) {
+        hyphen = true;
+        continue;
+      }
+    }
+    const written = text.slice(start, at);
+    const lower = kind === "word" ? fold(written) : written;
+    tokens.push({
+      kind,
+      text: written,
+      lower,
+      key: kind === "word" && lower.includes("'") ? lower.replaceAll("'", "") : lower,
+      start,
+      end: at,
+      value,
+      glued: !spaced && !hyphen,
+      hyphen,
+      capital: kind === "word" && written[0] !== lower[0] && written[0] === written[0]?.toUpperCase(),
+    });
+    spaced = false;
+    hyphen = false;
+  }
+  return tokens;
+}
+
+function startsDecimal(text: string, at: number): boolean {
+  if (at === 0) return true;
+  const before = text[at - 1] as string;
+  return before === " " || before === "-" || before === "(" || before === "~" || before === "$";
+}

@@ -1,0 +1,180 @@
+import type { NameRows } from "../horticulture/names.js";
+import { GROUPS, type Group, type Subject } from "./interpretation.js";
+import type { Lexicon } from "./lexicon.js";
+import { commonPlurals, pluralForms } from "./names/forms.js";
+import { NearWords } from "./names/near.js";
+import { PhraseTrie } from "./phrase-trie.js";
+import type { Sense } from "./sense.js";
+
+/** All words and names the program reads, indexed; built once, then only read. */
+export interface Vocabulary {
+  lexicon: Lexicon;
+  /** Words, phrases and plant names. */
+  phrases: PhraseTrie;
+  /** Names, verbs and things by their misspellings. */
+  near: NearWords<Sense>;
+  /** Epithets by genus; a synonym's too. */
+  epithets: ReadonlyMap<string, ReadonlySet<string>>;
+  /** Genera by epithet: what "A. polyphylla" or "the pachanoi" can be. */
+  generaOf: ReadonlyMap<string, readonly string[]>;
+  /** Cultivar names in lower case by genus. */
+  cultivars: ReadonlyMap<string, ReadonlyMap<string, string>>;
+  /** Binomials that are called otherwise now: "echinocactus grusonii" to its accepted name. */
+  binomials: ReadonlyMap<string, Subject>;
+  /** Collectors' field-number prefixes in lower case. */
+  fieldPrefixes: ReadonlySet<string>;
+}
+
+const GROUP_SET: ReadonlySet<string> = new Set(GROUPS);
+
+/** "Echinopsis pachanoi" or "Parodia": the first binomial or genus of an accepted-name cell. */
+export function subjectOf(accepted: string): Subject | undefined {
+  const words = accepted
+    .replace(/[×]/g, " ")
+    .split(/\s+/)
+    .filter((word) => word !== "" && word !== "x");
+  const genus = words[0];
+  if (!genus || !/^[A-Z][a-z]+$/.test(genus)) return undefined;
+  const epithet = words[1];
+  return epithet && /^[a-z][a-z-]+$/.test(epithet) ? { genus, species: epithet } : { genus };
+}
+
+class Builder {
+  readonly phrases = new PhraseTrie();
+  readonly near = new NearWords<Sense>();
+  readonly epithets = new Map<string, Set<string>>();
+  readonly generaOf = new Map<string, string[]>();
+  readonly cultivars = new Map<string, Map<string, string>>();
+  readonly binomials = new Map<string, Subject>();
+
+  name(phrase: string, subject: Subject, nearToo: boolean): void {
+    const sense: Sense = { cls: "name", value: subject.genus ?? "", subject };
+    this.phrases.add(phrase, sense);
+    if (nearToo && !phrase.includes(" ") && phrase.length >= 5) {
+      this.near.add(phrase, `${subject.genus} ${subject.species ?? ""}`, sense);
+    }
+  }
+
+  genus(name: string, accepted: Subject): void {
+    const lower = name.toLowerCase();
+    this.name(lower, accepted, true);
+    for (const form of pluralForms(lower)) this.name(form, accepted, true);
+  }
+
+  epithet(genus: string, epithet: string): void {
+    const known = this.epithets.get(genus);
+    if (known) known.add(epithet);
+    else this.epithets.set(genus, new Set([epithet]));
+    const genera = this.generaOf.get(epithet);
+    if (!genera) this.generaOf.set(epithet, [genus]);
+    else if (!genera.includes(genus)) genera.push(genus);
+  }
+}
+
+/**
+ * Builds the index of every name and word.
+ * @param rows the name tables
+ * @param lexicon one language's words and readers
+ */
+export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
+  const build = new Builder();
+  for (const [phrase, sense] of lexicon.phrases) {
+    build.phrases.add(phrase, sense);
+    if (sense.cls === "act" || sense.cls === "pest" || sense.cls === "material") {
+      if (!phrase.includes(" ") && phrase.length >= 5 && sense.form !== "base" && sense.form !== "third") {
+        build.near.add(phrase, `${sense.cls} ${sense.value} ${sense.form === "past" ? "past" : ""}`, sense);
+      }
+    }
+  }
+  addTaxa(build, rows);
+  addSynonyms(build, rows);
+  addCommonNames(build, rows);
+  addGroups(build, rows);
+  for (const row of rows.misspellings) {
+    const subject = subjectOf(row.accepted);
+    if (subject) build.name(row.typed.toLowerCase(), subject, false);
+  }
+  for (const row of rows.cultivars) {
+    const known = build.cultivars.get(row.genus) ?? new Map<string, string>();
+    known.set(row.cultivar.toLowerCase(), row.cultivar);
+    build.cultivars.set(row.genus, known);
+  }
+  return {
+    lexicon,
+    phrases: build.phrases,
+    near: build.near,
+    epithets: build.epithets,
+    generaOf: build.generaOf,
+    cultivars: build.cultivars,
+    binomials: build.binomials,
+    fieldPrefixes: new Set(rows.fieldNumbers.map((row) => row.prefix.toLowerCase())),
+  };
+}
+
+function addTaxa(build: Builder, rows: NameRows): void {
+  for (const row of rows.taxa) {
+    const genus = row.taxon.split(" ")[0] ?? "";
+    if (row.rank === "genus") build.genus(genus, { genus });
+    if (row.rank === "species") {
+      const subject = subjectOf(row.taxon);
+      if (subject?.genus && subject.species) {
+        build.genus(subject.genus, { genus: subject.genus });
+        build.epithet(subject.genus, subject.species);
+      }
+    }
+    if (row.rank === "family" || row.rank === "group") addGroupName(build, row.taxon, row.groups);
+  }
+  for (const row of rows.species) {
+    build.epithet(row.genus, row.epithet);
+    if (!build.phrases.has(row.genus.toLowerCase())) build.genus(row.genus, { genus: row.genus });
+  }
+}
+
+function addGroupName(build: Builder, name: string, groups: readonly string[]): void {
+  const group = GROUP_SET.has(name) ? name : groups.find((one) => GROUP_SET.has(one));
+  if (group) build.phrases.add(name, { cls: "group", value: group });
+}
+
+function addSynonyms(build: Builder, rows: NameRows): void {
+  for (const row of rows.synonyms) {
+    const subject = subjectOf(row.accepted);
+    if (!subject) continue;
+    const parts = row.name.split(" ");
+    if (parts.length === 1) build.genus(row.name, { ...subject, as: row.name.toLowerCase() });
+    else if (parts.length >= 2) {
+      build.binomials.set(`${parts[0]} ${parts[1]}`.toLowerCase(), subject);
+      const genus = parts[0] as string;
+      if (!build.phrases.has(genus.toLowerCase()) && subject.genus)
+        build.genus(genus, { genus: subject.genus, as: genus.toLowerCase() });
+      build.epithet(genus, parts[1] as string);
+    }
+  }
+}
+
+/** A name used for several species gives their genus; one used for several genera the first that is listed. */
+function addCommonNames(build: Builder, rows: NameRows): void {
+  const meanings = new Map<string, Subject[]>();
+  for (const row of rows.common) {
+    const subject = subjectOf(row.accepted);
+    if (!subject) continue;
+    const name = row.name.toLowerCase();
+    const known = meanings.get(name);
+    if (known) known.push(subject);
+    else meanings.set(name, [subject]);
+  }
+  for (const [name, subjects] of meanings) {
+    const first = subjects[0] as Subject;
+    const one = subjects.length === 1 ? first : { genus: first.genus as string };
+    const subject: Subject = { ...one, as: name };
+    build.name(name, subject, false);
+    for (const form of commonPlurals(name)) build.name(form, subject, false);
+  }
+}
+
+function addGroups(build: Builder, rows: NameRows): void {
+  for (const row of rows.groups) {
+    if (GROUP_SET.has(row.group)) build.phrases.add(row.typed, { cls: "group", value: row.group as Group });
+  }
+  for (const row of rows.families)
+    build.phrases.add(row.name.toLowerCase(), { cls: "group", value: row.accepted });
+}
