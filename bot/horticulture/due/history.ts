@@ -1,4 +1,5 @@
-import { Temporal } from "temporal-polyfill";
+import type { Temporal } from "temporal-polyfill";
+import { epochDay } from "./days.js";
 import type { PastAct } from "./types.js";
 
 /** Acts that the due engine looks back at. */
@@ -12,41 +13,71 @@ const REMEMBERED = new Set([
   "acquire",
   "sow",
   "germinate",
+  "prick_out",
   "prune",
 ]);
 const KEPT_PER_ACT = 24;
+
+interface Kept {
+  acts: PastAct[];
+  /** Last day of each, as days since 1970: what the counting works on. */
+  days: number[];
+}
+const NOTHING: Kept = { acts: [], days: [] };
 
 /**
  * What was done to each plant, latest first. Who fills it works out the coverage (a genus, a group, a place,
  * everything, minus exceptions); see `statementCovers`.
  */
 export class CareHistory {
-  readonly #acts = new Map<string, Map<string, PastAct[]>>();
+  readonly #acts = new Map<string, Map<string, Kept>>();
 
   /** Adds an act for the plants it covers; days may come in any order. */
   add(act: PastAct, plantIds: Iterable<string>): void {
     if (!REMEMBERED.has(act.act)) return;
+    const day = epochDay(act.to);
     for (const id of plantIds) {
       let byAct = this.#acts.get(id);
       if (!byAct) {
         byAct = new Map();
         this.#acts.set(id, byAct);
       }
-      const list = byAct.get(act.act) ?? [];
-      let index = list.length;
-      while (index > 0 && Temporal.PlainDate.compare((list[index - 1] as PastAct).to, act.to) < 0) index--;
-      list.splice(index, 0, act);
-      if (list.length > KEPT_PER_ACT) list.length = KEPT_PER_ACT;
-      byAct.set(act.act, list);
+      let kept = byAct.get(act.act);
+      if (!kept) {
+        kept = { acts: [], days: [] };
+        byAct.set(act.act, kept);
+      }
+      const { acts, days } = kept;
+      const at = days.findIndex((other) => other <= day);
+      const index = at === -1 ? days.length : at;
+      acts.splice(index, 0, act);
+      days.splice(index, 0, day);
+      if (acts.length > KEPT_PER_ACT) {
+        acts.length = KEPT_PER_ACT;
+        days.length = KEPT_PER_ACT;
+      }
     }
+  }
+
+  #kept(plantId: string, act: string): Kept {
+    return this.#acts.get(plantId)?.get(act) ?? NOTHING;
   }
 
   /** Latest first; empty if never. */
   of(plantId: string, act: string): readonly PastAct[] {
-    return this.#acts.get(plantId)?.get(act) ?? [];
+    return this.#kept(plantId, act).acts;
+  }
+
+  /** The last days of the acts, as days since 1970, latest first. */
+  days(plantId: string, act: string): readonly number[] {
+    return this.#kept(plantId, act).days;
   }
 
   last(plantId: string, act: string): PastAct | null {
-    return this.of(plantId, act)[0] ?? null;
+    return this.#kept(plantId, act).acts[0] ?? null;
+  }
+
+  lastOn(plantId: string, act: string): Temporal.PlainDate | null {
+    return this.last(plantId, act)?.to ?? null;
   }
 }

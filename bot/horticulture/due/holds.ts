@@ -1,9 +1,10 @@
-import { Temporal } from "temporal-polyfill";
-import { type InGroup, subjectCovers } from "../coverage.js";
+import type { InGroup } from "../coverage.js";
+import { subjectCovers } from "../coverage.js";
 import type { CareNow } from "../own-rules.js";
-import type { PlaceSeason } from "../place-season.js";
+import { daysFrom, isAfter, laterOf } from "./days.js";
+import type { Ground } from "./ground.js";
 import type { CareHistory } from "./history.js";
-import type { DuePlace, DuePlant, DueSetting, HoldReason, PastAct } from "./types.js";
+import type { DuePlant, DueSetting, HoldReason } from "./types.js";
 
 /** Reasons to wait although the window is open; each names itself. Figures are common practice. */
 
@@ -17,71 +18,82 @@ const ROT_DAYS = 30;
 const SKIP_DAYS = 7;
 /** No watering this close before a dry rest: the soil goes into it dry. */
 export const DRY_BEFORE_REST_DAYS = 7;
-
-const after = (a: Temporal.PlainDate, b: Temporal.PlainDate): boolean => Temporal.PlainDate.compare(a, b) > 0;
+/** In the last weeks before a dry rest a cold spell ends the watering for good. */
+const REST_BY_COLD_DAYS = 45;
 
 export interface HoldInput {
   plant: DuePlant;
-  place: DuePlace | null;
+  ground: Ground;
   care: CareNow;
-  at: PlaceSeason;
   setting: DueSetting;
   history: CareHistory;
   inGroup: InGroup;
-  /** The season after this one is a rest without water. */
-  restNext: boolean;
+  /** Days until a rest without water; null if none is next. */
+  toRest: number | null;
 }
 
 /** The first reason to wait, the graver before the lighter. */
 export function holdOf(input: HoldInput): HoldReason | null {
-  return rotHold(input) ?? repotHold(input) ?? chosenHold(input) ?? placeHold(input) ?? restHold(input);
+  return rotHold(input) ?? repotHold(input) ?? chosenHold(input) ?? restHold(input) ?? placeHold(input);
 }
 
 function rotHold({ plant, history, setting }: HoldInput): HoldReason | null {
   const rot = history.last(plant.id, "rot");
-  if (!rot) return null;
-  const until = rot.to.add({ days: ROT_DAYS });
-  if (!after(until, setting.date)) return null;
+  if (!rot || daysFrom(rot.to, setting.date) >= ROT_DAYS) return null;
   // Cut out, treated or repotted since: the repotting's own rest takes over.
   const answered = (["treat", "prune", "repot"] as const).some((act) => {
     const done = history.last(plant.id, act);
-    return done !== null && !after(rot.to, done.to);
+    return done !== null && !isAfter(rot.to, done.to);
   });
-  return answered ? null : { why: "rot", on: rot.to, until };
+  return answered ? null : { why: "rot", on: rot.to, until: rot.to.add({ days: ROT_DAYS }) };
 }
 
-function repotHold({ plant, history, setting, inGroup, at }: HoldInput): HoldReason | null {
+function repotHold({ plant, history, setting, inGroup, ground }: HoldInput): HoldReason | null {
   const repot = history.last(plant.id, "repot");
   if (!repot) return null;
-  const cactus = inGroup(plant.genus, plant.species, "cacti");
+  const ago = daysFrom(repot.to, setting.date);
+  if (ago > 100) return null;
+  const cactus =
+    inGroup(plant.genus, plant.species, "cacti") && !inGroup(plant.genus, plant.species, "epiphytes");
   let until = repot.to.add({ days: cactus ? HEAL_DAYS_CACTI : HEAL_DAYS });
   // A cactus repotted in its winter stays dry until spring has come to its place.
-  if (cactus && at.season === "winter") {
-    const spring = setting.date.add({ days: at.left + 1 });
-    const winterBegan = setting.date.subtract({ days: at.since });
-    if (!after(winterBegan, repot.to) && after(spring, until)) until = spring;
+  const { at } = ground;
+  if (cactus && at.season === "winter" && ago <= at.since) {
+    until = laterOf(until, setting.date.add({ days: at.left }));
   }
-  return after(until, setting.date) ? { why: "repotted", on: repot.to, until } : null;
+  return isAfter(until, setting.date) ? { why: "repotted", on: repot.to, until } : null;
 }
 
 /** Skipped or put off by the people themselves. */
 function chosenHold({ plant, history, setting, inGroup }: HoldInput): HoldReason | null {
   const postponed = setting.postponements
     .filter((entry) => entry.act === null || entry.act === "water")
-    .filter((entry) => after(entry.until, setting.date))
+    .filter((entry) => isAfter(entry.until, setting.date))
     .find((entry) => entry.subjects.some((subject) => subjectCovers(subject, plant, inGroup)));
   if (postponed) return { why: "postponed", until: postponed.until, by: postponed.by };
-  const skip: PastAct | null = history.last(plant.id, "skip");
+  const skip = history.last(plant.id, "skip");
   if (!skip) return null;
-  const week = skip.from.add({ days: SKIP_DAYS });
-  const told = skip.to.add({ days: 1 });
-  const until = after(told, week) ? told : week;
   const watered = history.last(plant.id, "water");
-  if (watered && after(watered.to, skip.to)) return null;
-  return after(until, setting.date) ? { why: "skipped", on: skip.from, until, by: skip.person } : null;
+  if (watered && isAfter(watered.to, skip.to)) return null;
+  const until = laterOf(skip.from.add({ days: SKIP_DAYS }), skip.to.add({ days: 1 }));
+  return isAfter(until, setting.date) ? { why: "skipped", on: skip.from, until, by: skip.person } : null;
 }
 
-function placeHold({ place, care }: HoldInput): HoldReason | null {
+function restHold({ toRest, setting, care, plant, ground }: HoldInput): HoldReason | null {
+  if (toRest === null || plant.young || ownInterval(care)) return null;
+  const coldest = ground.place?.coldestC ?? null;
+  const cold = coldest !== null && coldest < care.least.moist;
+  const near =
+    toRest < DRY_BEFORE_REST_DAYS || (cold && care.rule.phase === "slowing" && toRest <= REST_BY_COLD_DAYS);
+  return near ? { why: "rest near", begins: setting.date.add({ days: toRest }) } : null;
+}
+
+/** A group that waters through the rest by its own rule has no rest to wait for. */
+export const ownInterval = (care: CareNow): boolean =>
+  care.overrides.some((override) => override.what === "interval");
+
+function placeHold({ ground, care }: HoldInput): HoldReason | null {
+  const { place } = ground;
   if (!place) return null;
   if (place.coldestC !== null && place.coldestC < care.least.moist) {
     return { why: "cold", coldestC: place.coldestC, wantsC: care.least.moist };
@@ -90,12 +102,4 @@ function placeHold({ place, care }: HoldInput): HoldReason | null {
     return { why: "damp", leastRh: place.dampestLeastRh };
   }
   return null;
-}
-
-function restHold({ restNext, at, setting, care }: HoldInput): HoldReason | null {
-  // A group that waters through the rest by its own rule has no rest to wait for.
-  if (!restNext || care.overrides.some((override) => override.what === "interval")) return null;
-  return at.left < DRY_BEFORE_REST_DAYS
-    ? { why: "rest near", begins: setting.date.add({ days: at.left + 1 }) }
-    : null;
 }

@@ -1,8 +1,8 @@
-import { Temporal } from "temporal-polyfill";
-import type { Range } from "../care.js";
+import type { Range, Season } from "../care.js";
 import type { PlaceSeason } from "../place-season.js";
+import { daysFrom, epochDay } from "./days.js";
 import type { CareHistory } from "./history.js";
-import type { DuePlace, DuePlant, Pull } from "./types.js";
+import type { DuePlace, DuePlant, DueSetting, Pull } from "./types.js";
 
 /**
  * Where in its range a plant's next watering falls. The middle, moved by the pot and by how dry the air of the place
@@ -27,13 +27,23 @@ const ASSUMED_CM: Range = [8, 12];
 const SHARE_PER_CM = 0.04;
 const SIZE_SHARE_MOST = 0.25;
 
-/** A glasshouse that dries pots at the assumed pace, kPa; common practice for a bright cool house in growth. */
-const ASSUMED_VPD_KPA = 0.8;
-const SHARE_PER_KPA = 0.35;
+/** Mean deficit of a glasshouse that dries pots at the pace the tables assume, kPa (common practice). */
+const ASSUMED_VPD_KPA: Readonly<Record<Season, number>> = {
+  winter: 0.25,
+  spring: 0.6,
+  summer: 1,
+  autumn: 0.5,
+};
+/** A third drier or damper than that moves the day by about a tenth of the range. */
+const SHARE_PER_FACTOR = 0.35;
 const VPD_SHARE_MOST = 0.3;
 
 /** Intervals of the season before a habit counts. */
 export const HABIT_INTERVALS = 4;
+
+/** Seedlings and fresh cuttings dry through sooner and have nothing stored (common practice). */
+const YOUNG_FACTOR = 0.7;
+const YOUNG_IN_REST: Range = [10, 21];
 
 const clamp = (value: number, lo: number, hi: number): number => Math.min(hi, Math.max(lo, value));
 
@@ -44,7 +54,19 @@ export interface Pace {
   pulls: Pull[];
 }
 
-export function paceOf(plant: DuePlant, place: DuePlace | null, days: Range, habit: Habit | null): Pace {
+/** The range for seedlings and cuttings; a rest of grown plants is no rest for them. */
+export function youngDays(days: Range | null): Range {
+  if (days === null) return YOUNG_IN_REST;
+  return [Math.max(1, Math.round(days[0] * YOUNG_FACTOR)), Math.max(1, Math.round(days[1] * YOUNG_FACTOR))];
+}
+
+export function paceOf(
+  plant: DuePlant,
+  place: DuePlace | null,
+  days: Range,
+  habit: Habit | null,
+  season: Season = "summer",
+): Pace {
   const [lo, hi] = days;
   const span = hi - lo;
   const pulls: Pull[] = [];
@@ -71,8 +93,12 @@ export function paceOf(plant: DuePlant, place: DuePlace | null, days: Range, hab
   }
   const vpdKPa = place?.vpdKPa ?? null;
   if (vpdKPa !== null) {
-    const by = clamp((ASSUMED_VPD_KPA - vpdKPa) * SHARE_PER_KPA, -VPD_SHARE_MOST, VPD_SHARE_MOST);
-    pull(by, (moved) => ({ by: "dry air", vpdKPa, days: moved }));
+    const drier = vpdKPa / ASSUMED_VPD_KPA[season] - 1;
+    pull(clamp(-drier * SHARE_PER_FACTOR, -VPD_SHARE_MOST, VPD_SHARE_MOST), (moved) => ({
+      by: "dry air",
+      vpdKPa,
+      days: moved,
+    }));
   }
   const interval = Math.round(lo + share * span);
   if (!habit) return { interval, window: days, pulls };
@@ -89,7 +115,7 @@ function withHabit(days: Range, bookInterval: number, habit: Habit): Pace {
   const early = Math.min(lo, Math.max(Math.ceil(lo / 2), Math.floor(interval * 0.8)));
   const late = Math.max(hi, Math.min(hi * 2, Math.ceil(interval * 1.25)));
   return {
-    interval,
+    interval: clamp(interval, early, late),
     window: [early, late],
     pulls: [{ by: "habit", ...habit, days: interval - bookInterval }],
   };
@@ -101,41 +127,34 @@ export interface Habit {
 }
 
 /**
- * The household's own interval for the plant in the present season: the median of those that lie in it whole,
- * from this year's season and the last one's; null below {@link HABIT_INTERVALS}.
+ * The household's own interval for the plant in the present season: the median of those that lie in it whole, from
+ * this year's season and the last one's; null below {@link HABIT_INTERVALS}. Intervals that something held open and
+ * those beyond half to double of the range are accidents, not habit.
  */
 export function habitOf(
   history: CareHistory,
   plantId: string,
-  at: PlaceSeason,
-  date: Temporal.PlainDate,
+  at: Pick<PlaceSeason, "since" | "left">,
+  date: DueSetting["date"],
+  [lo, hi]: Range,
 ): Habit | null {
-  const days = history.of(plantId, "water").map((act) => act.to);
+  const days = history.days(plantId, "water");
+  if (days.length <= HABIT_INTERVALS) return null;
+  const today = epochDay(date);
+  const start = today - at.since;
+  const lastStart = start - daysFrom(date.subtract({ years: 1 }), date);
+  const lastEnd = lastStart + at.since + at.left;
+  const acts = history.of(plantId, "water");
   const intervals: number[] = [];
   for (let index = 0; index + 1 < days.length; index++) {
-    const later = days[index] as Temporal.PlainDate;
-    const earlier = days[index + 1] as Temporal.PlainDate;
-    const between = earlier.until(later, { largestUnit: "day" }).days;
-    if (between > 0 && inSeason(earlier, later, at, date)) intervals.push(between);
+    const later = days[index] as number;
+    const earlier = days[index + 1] as number;
+    const between = later - earlier;
+    if (between < lo / 2 || between > hi * 2 || acts[index]?.waited) continue;
+    if (earlier >= start || (earlier >= lastStart && later <= lastEnd)) intervals.push(between);
   }
   if (intervals.length < HABIT_INTERVALS) return null;
   return { medianDays: median(intervals), intervals: intervals.length };
-}
-
-/** Both ends in the season that runs now, or in the same weeks of the year before. */
-function inSeason(
-  earlier: Temporal.PlainDate,
-  later: Temporal.PlainDate,
-  at: PlaceSeason,
-  date: Temporal.PlainDate,
-): boolean {
-  const start = date.subtract({ days: at.since });
-  if (Temporal.PlainDate.compare(earlier, start) >= 0) return true;
-  const lastStart = start.subtract({ years: 1 });
-  const lastEnd = date.add({ days: at.left }).subtract({ years: 1 });
-  return (
-    Temporal.PlainDate.compare(earlier, lastStart) >= 0 && Temporal.PlainDate.compare(later, lastEnd) <= 0
-  );
 }
 
 export function median(values: readonly number[]): number {

@@ -54,18 +54,37 @@ export interface CareTask {
   hemisphere: "both" | "north" | "south";
   /** Northern months of the window; empty where the trigger gives it. */
   months: readonly number[];
-  /** Of `after`: the acts and the days after them; of frost triggers: days before or after the date. */
+  /** Day of the window's first month on which it opens. */
+  fromDay: number;
+  /** Of `after`: the acts that start it. */
   afterActs: readonly string[];
+  /** Days after the act, after the frost date (negative: before) or after the taxon's window opens. */
   afterDays: Range | null;
   /** Days after which it is due again once done; null: once in its window. */
   repeatDays: number | null;
-  /** How often it is mentioned at most in one window. */
+  /** Days between two mentions, and how many there are at most in one window. */
+  againDays: number;
   mentions: number;
-  /** Act whose cautions are shown with it; empty for none. */
-  cautionAct: string;
+  /** Act whose cautions are shown with it; null for none. */
+  cautionAct: string | null;
   basis: Basis;
   source: string | null;
   remarks: string;
+}
+
+/** Mean dates of the first and last air frost in a band of latitude, north: "10-12" is 12 October. */
+export interface FrostBand {
+  from: number;
+  to: number;
+  firstFrost: { month: number; day: number };
+  lastFrost: { month: number; day: number };
+  basis: Basis;
+}
+
+/** The tasks of the year and the frost dates they hang on. */
+export interface TaskTable {
+  tasks: readonly CareTask[];
+  frost: readonly FrostBand[];
 }
 
 /** Switched off or moved by the household: "no pest reminders", "we repot in March". */
@@ -96,8 +115,10 @@ export interface TaskView {
   lastMinimum: ReadonlyMap<string, Temporal.PlainDate>;
   /** Days with an outdoor minimum at or under 0 °C, from the household's own readings; any order. */
   frostDays: readonly Temporal.PlainDate[];
-  /** Latest outdoor minimum of the last three days, °C; null without one. */
+  /** Lowest outdoor minimum of the last three days, °C; null without one. */
   outdoorMinC: number | null;
+  /** Day from which the household is known; nothing older is asked after. */
+  knownSince: Temporal.PlainDate;
 }
 
 /** A task that is due, or to be prepared. */
@@ -109,6 +130,7 @@ export interface TaskDue {
   /** Act that a "done" writes. */
   act: string;
   words: string;
+  trigger: TaskTrigger;
   place: string | null;
   /** Plants it is about; empty for a task of a place or the household. */
   plants: readonly DuePlant[];

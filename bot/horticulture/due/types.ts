@@ -20,7 +20,7 @@ export interface DuePlant {
   potMaterial: string | null;
   /** Day from which the household knows it. */
   knownSince: Temporal.PlainDate;
-  /** A sowing or cuttings, kept moister than the rule says. */
+  /** A sowing or cuttings: kept moister than the rule says, also through the rest of grown plants. */
   young?: boolean;
 }
 
@@ -43,6 +43,8 @@ export interface PastAct {
   from: Temporal.PlainDate;
   to: Temporal.PlainDate;
   person: string | null;
+  /** Done late because something held it back: its interval tells nothing of the household's habit. */
+  waited?: boolean;
 }
 
 /** Tasks put off by the household until a day (exclusive). */
@@ -72,11 +74,15 @@ export type Pull =
   | { by: "pot size"; diameterCm: number; days: number }
   | { by: "dry air"; vpdKPa: number; days: number }
   | { by: "habit"; medianDays: number; intervals: number; days: number }
-  | { by: "after rest"; days: number };
+  | { by: "after rest"; days: number }
+  | { by: "young"; days: number }
+  /** Kept inside the calendar season's own range, where the place runs ahead of it or behind. */
+  | { by: "calendar"; season: Season; days: number };
 
 export type DueStatus = "early" | "due" | "overdue";
 
 export interface WaterDue {
+  kind: "water";
   act: "water";
   plant: DuePlant;
   /** Taxon whose rule it is, and for whom it speaks. */
@@ -94,15 +100,24 @@ export interface WaterDue {
   days: Range;
   pulls: readonly Pull[];
   held: HoldReason | null;
+  /** First waterings after a dry rest: roots have to grow again. */
+  afterRest: boolean;
   /** Nothing known of any watering: to be asked once. */
   neverNoted: boolean;
 }
 
 /** How a plant stands with its water today, also when nothing is due. */
 export type WaterState =
-  | { state: "dry rest"; plant: DuePlant; care: CareNow; at: PlaceSeason; last: Temporal.PlainDate | null }
-  | { state: "not yet"; item: WaterDue }
-  | { state: "open"; item: WaterDue }
+  | {
+      state: "dry rest";
+      plant: DuePlant;
+      care: CareNow;
+      at: PlaceSeason;
+      last: Temporal.PlainDate | null;
+    }
+  /** `restFrom`: day on which a rest without water begins, once it is near. */
+  | { state: "not yet"; item: WaterDue; restFrom: Temporal.PlainDate | null }
+  | { state: "open"; item: WaterDue; restFrom: Temporal.PlainDate | null }
   | { state: "no rule"; plant: DuePlant };
 
 export interface DueSetting {

@@ -1,0 +1,77 @@
+import { Temporal } from "temporal-polyfill";
+import { turnMonth } from "../seasons.js";
+import { isAfter, isBefore } from "./days.js";
+import type { FrostBand, TaskView } from "./task-types.js";
+
+/** Taken where no latitude was told: the tables are written for it. */
+const ASSUMED_LATITUDE = 52;
+/** Measured autumns that go before the band's date. */
+const AUTUMNS_TRUSTED = 2;
+
+/** First frost of the autumn and last one of the spring that belong to the cold season nearest to a day. */
+export interface FrostDates {
+  first: Temporal.PlainDate;
+  last: Temporal.PlainDate;
+  /** Where the first one comes from. */
+  known: "measured" | "latitude";
+}
+
+type Measured = Pick<TaskView, "latitude" | "frostDays" | "setting">;
+
+/**
+ * Frost dates around a day; null in latitudes that are taken as free of frost, unless frost was measured.
+ * The household's own readings go before the latitude once they hold two autumns, and at once if they are earlier.
+ */
+export function frostDates(view: Measured, bands: readonly FrostBand[]): FrostDates | null {
+  const { date, hemisphere } = view.setting;
+  const latitude = Math.abs(view.latitude ?? ASSUMED_LATITUDE);
+  const band = bands.find(({ from, to }) => latitude >= from && latitude < to);
+  // The cold season that a day belongs to begins in its July (January in the south).
+  const opens = turnMonth(7, hemisphere);
+  const year = date.month >= opens ? date.year : date.year - 1;
+  const seasonStart = Temporal.PlainDate.from({ year, month: opens, day: 1 });
+  const inSeason = ({ month, day }: { month: number; day: number }) => {
+    const turned = turnMonth(month, hemisphere);
+    const of = turned >= opens ? year : year + 1;
+    return Temporal.PlainDate.from({ year: of, month: turned, day });
+  };
+  const measured = firstFrosts(view.frostDays, seasonStart);
+  if (!band && measured.length === 0) return null;
+  const byBand = band ? inSeason(band.firstFrost) : null;
+  const earliest = measured.reduce<Temporal.PlainDate | null>(
+    (a, b) => (a === null || isBefore(b, a) ? b : a),
+    null,
+  );
+  const ownFirst =
+    earliest !== null &&
+    (byBand === null || isBefore(earliest, byBand) || measured.length >= AUTUMNS_TRUSTED);
+  const last = band ? inSeason(band.lastFrost) : seasonStart.add({ months: 9 });
+  return {
+    first: ownFirst ? (earliest as Temporal.PlainDate) : (byBand as Temporal.PlainDate),
+    last,
+    known: ownFirst ? "measured" : "latitude",
+  };
+}
+
+/** First frost of each earlier cold season, as the day of the present one. */
+function firstFrosts(
+  days: readonly Temporal.PlainDate[],
+  seasonStart: Temporal.PlainDate,
+): Temporal.PlainDate[] {
+  const firsts = new Map<number, Temporal.PlainDate>();
+  for (const day of days) {
+    let start = seasonStart;
+    let years = 0;
+    while (isBefore(day, start)) {
+      years++;
+      start = seasonStart.subtract({ years });
+    }
+    if (years === 0) continue;
+    const turned = day.add({ years });
+    const known = firsts.get(years);
+    // A frost of the spring is no first frost: only those of the half year from the season's start count.
+    if (isAfter(turned, seasonStart.add({ months: 6 }))) continue;
+    if (!known || isBefore(turned, known)) firsts.set(years, turned);
+  }
+  return [...firsts.values()];
+}
