@@ -24,6 +24,8 @@ export interface AppOptions {
   clock: Clock;
   log: Logger;
   limits?: SendLimits;
+  /** Address the messenger brings updates to; null: polling. */
+  webhookUrl?: string | null;
   desk: (store: Store) => Desk | Promise<Desk>;
   nudging: (store: Store) => Nudging | Promise<Nudging>;
 }
@@ -55,8 +57,12 @@ export async function startApp(options: AppOptions, signal?: AbortSignal): Promi
     const { inbox, households } = store;
     const desk = await options.desk(store);
     const nudging = await options.nudging(store);
-    const { token, apiRoot } = options;
-    const edge = await createBotEdge({ token, apiRoot, inbox, households, desk, clock, log }, signal);
+    const { token, apiRoot, webhookUrl } = options;
+    const webhook = webhookUrl ? { webhook: { url: webhookUrl } } : {};
+    const edge = await createBotEdge(
+      { token, apiRoot, inbox, households, desk, clock, log, ...webhook },
+      signal,
+    );
     await edge.start();
     return new Running(store, edge, nudging, options);
   } catch (error) {

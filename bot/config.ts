@@ -1,5 +1,6 @@
 import { Temporal } from "temporal-polyfill";
 import { z } from "zod";
+import type { LogLevel } from "./log.js";
 
 /** A setting that is wrong or missing: the message names the variable and says what it should be. */
 export class ConfigError extends Error {
@@ -16,9 +17,12 @@ export interface Config {
   /** Null: the embedded database in `dataDir`. */
   databaseUrl: string | null;
   dataDir: string;
-  /** Port of /healthz; null: none. */
+  /** Where the messenger brings updates; null: they are polled for. */
+  webhookUrl: string | null;
+  /** Port of /healthz and the webhook; null: none. */
   port: number | null;
-  logLevel: "fatal" | "error" | "warn" | "info" | "debug" | "trace" | "silent";
+  /** Null: "info" with the messenger, "warn" in the local chat. */
+  logLevel: LogLevel | null;
   /** Zone of a household that has not told its own. */
   zone: string;
 }
@@ -36,6 +40,11 @@ const VARIABLES = {
     schema: address(/^https?:$/).transform((value) => value.replace(/\/+$/, "")),
     wanted: "the address of a Bot API server, such as https://api.telegram.org",
   },
+  WEBHOOK_URL: {
+    schema: address(/^https?:$/),
+    wanted:
+      "the public address at which the messenger reaches this bot's PORT, such as https://bot.example/areole",
+  },
   DATABASE_URL: {
     schema: address(/^postgres(ql)?:$/),
     wanted: "the address of a PostgreSQL database, such as postgres://areole@localhost:5432/areole",
@@ -47,7 +56,7 @@ const VARIABLES = {
       .regex(/^\d{1,5}$/)
       .transform(Number)
       .pipe(z.number().min(1).max(65_535)),
-    wanted: "a port number from 1 to 65535 for /healthz",
+    wanted: "a port number from 1 to 65535 for /healthz and the webhook",
   },
   LOG_LEVEL: {
     schema: z.enum(["fatal", "error", "warn", "info", "debug", "trace", "silent"]),
@@ -79,10 +88,17 @@ export function readConfig(env: Record<string, string | undefined>): Config {
     botApiRoot: read("BOT_API_ROOT") ?? "https://api.telegram.org",
     databaseUrl: read("DATABASE_URL"),
     dataDir: read("DATA_DIR") ?? "./data",
+    webhookUrl: read("WEBHOOK_URL"),
     port: read("PORT"),
-    logLevel: read("LOG_LEVEL") ?? "info",
+    logLevel: read("LOG_LEVEL"),
     zone: read("TIME_ZONE") ?? Temporal.Now.timeZoneId(),
   };
+  if (
+    config.webhookUrl !== null &&
+    config.port === null &&
+    !problems.some((problem) => problem.startsWith("PORT "))
+  )
+    problems.push(`PORT must be ${VARIABLES.PORT.wanted}, because WEBHOOK_URL is set.`);
   if (problems.length > 0) throw new ConfigError(problems);
   return config;
 }

@@ -1,8 +1,10 @@
-import { createServer } from "node:http";
+import { createServer, type IncomingMessage, type ServerResponse } from "node:http";
 import type { AddressInfo } from "node:net";
 
 /** What must hold for the bot to be of use; each resolves to false, or throws, when it does not. */
 export type Checks = Record<string, () => boolean | Promise<boolean>>;
+
+export type Route = (request: IncomingMessage, response: ServerResponse) => void;
 
 export interface Health {
   port: number;
@@ -10,13 +12,20 @@ export interface Health {
 }
 
 /**
- * Answers `GET /healthz`: 200 when all checks hold, else 503, with the checks by name.
+ * Answers `GET /healthz`: 200 when all checks hold, else 503, with the checks by name. Other paths by `routes`, else 404.
  * @throws when the port cannot be listened on
  */
-export async function serveHealth(port: number, checks: Checks): Promise<Health> {
+export async function serveHealth(
+  port: number,
+  checks: Checks,
+  routes: Readonly<Record<string, Route>> = {},
+): Promise<Health> {
   const server = createServer((request, response) => {
-    if (request.method !== "GET" || request.url?.split("?")[0] !== "/healthz") {
-      response.writeHead(404).end();
+    const path = request.url?.split("?")[0] ?? "";
+    if (path !== "/healthz" || request.method !== "GET") {
+      const route = Object.hasOwn(routes, path) ? routes[path] : undefined;
+      if (route) route(request, response);
+      else response.writeHead(404).end();
       return;
     }
     run(checks).then((results) => {

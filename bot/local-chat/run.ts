@@ -17,6 +17,8 @@ export interface Terminal {
   errors: Writable;
   /** A person types: prompt, history, lines may come at any time. */
   interactive: boolean;
+  /** Ends the chat as the end of the input does. */
+  signal?: AbortSignal;
 }
 
 const GROUP_TITLE = "Glasshouse";
@@ -42,10 +44,12 @@ export async function runLocalChat(
   const standIn = await startStandIn({ clock, keepSent: 100, ...(state ? { state } : {}) });
   try {
     const { zone, dataDir } = options;
+    const typist = new Typist(terminal, memory);
+    typist.write(`BOT_TOKEN is not set: this is the local chat; its journal is in ${dataDir}.`);
+    if (!state && terminal.interactive)
+      typist.write("Making the database; the first time takes some seconds.");
     const app = await startApp({ token: standIn.token, apiRoot: standIn.url, clock, zone, dataDir });
     try {
-      const typist = new Typist(terminal, memory);
-      typist.write(`BOT_TOKEN is not set: this is the local chat; its journal is in ${dataDir}.`);
       const { chat, speaker } = openChat(standIn, options);
       const show = new Show({
         name: standIn.world.bot.first_name,
@@ -144,8 +148,9 @@ class Typist {
   };
 
   async *lines(prompt: () => string): AsyncGenerator<string> {
+    const signal = this.terminal.signal ? { signal: this.terminal.signal } : {};
     if (!this.interactive) {
-      yield* createInterface({ input: this.terminal.input, crlfDelay: Number.POSITIVE_INFINITY });
+      yield* createInterface({ input: this.terminal.input, crlfDelay: Number.POSITIVE_INFINITY, ...signal });
       return;
     }
     const readline = createInterface({
@@ -153,6 +158,7 @@ class Typist {
       output: this.terminal.output,
       history: this.#history(),
       historySize: HISTORY_LINES,
+      ...signal,
     });
     this.#readline = readline;
     readline.on("SIGINT", () => readline.close());

@@ -12,10 +12,12 @@ import { ChatFacts } from "./facts.js";
 import { onMembership } from "./handlers/membership.js";
 import { onMessage } from "./handlers/message.js";
 import { onPress } from "./handlers/press.js";
+import type { Intake } from "./intake.js";
 import { isRefusedToken, Poller, refusedToken } from "./poller.js";
 import type { Delivery, Inbox, IncomingUpdate } from "./ports.js";
 import { createSender } from "./sender.js";
 import { migrationOf, toIncoming } from "./updates.js";
+import { askForWebhook, type Route, secretOf, webhookRoute } from "./webhook.js";
 
 export interface BotEdgeOptions {
   token: string;
@@ -27,6 +29,8 @@ export interface BotEdgeOptions {
   log: Logger;
   /** Seconds a poll may wait at the service; default 50, its most. */
   pollSeconds?: number;
+  /** Lets the service bring updates to this public address instead of polling for them. */
+  webhook?: { url: string };
 }
 
 /** The bot's side of the messenger: what comes in goes to the inbox, what is handled goes to the desk. */
@@ -36,9 +40,11 @@ export interface BotEdge {
   handle(update: IncomingUpdate, store: JournalStore): Promise<void>;
   /** Sends one message of the outbox. */
   send(message: Outgoing): Promise<Delivery>;
-  /** Begins to poll, and tells the messenger the command lists. */
+  /** Begins to poll, or has updates brought to the webhook; tells the messenger the command lists. */
   start(): Promise<void>;
-  /** Ends polling; what is stored stays to be handled. */
+  /** What answers at the webhook's path; null when polling. */
+  webhook: { path: string; answer: Route } | null;
+  /** Ends polling; what is stored stays to be handled. A webhook is left standing, for the next start or a replica. */
   stop(): Promise<void>;
   /** Nothing is asked of the service beside polling. */
   idle(): boolean;
@@ -59,12 +65,14 @@ export async function createBotEdge(options: BotEdgeOptions, signal?: AbortSigna
     log.warn("group privacy is on for this bot: in groups it hears plain sentences only as an administrator");
   const facts = new ChatFacts({ ...options, api, me });
   const bot = createBot(token, me, desk, facts, clock);
-  const poller = new Poller({
-    api,
-    log,
-    pollSeconds: options.pollSeconds ?? 50,
+  const intake: Intake = {
     store: (updates) => receive(updates, inbox, facts),
-  });
+    alive: async () => (await inbox.backlog()) >= 0,
+    log,
+  };
+  const poller = new Poller({ api, intake, pollSeconds: options.pollSeconds ?? 50 });
+  const secret = secretOf(token);
+  const url = options.webhook?.url;
   return {
     me,
     async handle(update, store) {
@@ -79,14 +87,20 @@ export async function createBotEdge(options: BotEdgeOptions, signal?: AbortSigna
     send: createSender(api, log),
     async start() {
       await announce(api, log);
-      poller.start();
+      if (url === undefined) {
+        await api
+          .deleteWebhook()
+          .catch((error: unknown) => log.warn({ err: error }, "could not end a webhook"));
+        poller.start();
+      } else await askForWebhook(api, url, secret);
     },
+    webhook: url === undefined ? null : { path: new URL(url).pathname, answer: webhookRoute(secret, intake) },
     async stop() {
       await poller.stop();
       await facts.stop();
     },
     idle: () => facts.idle(),
-    healthy: () => poller.healthy(),
+    healthy: () => url !== undefined || poller.healthy(),
     failed: poller.failed,
   };
 }
@@ -132,10 +146,9 @@ async function whoAmI(api: Api, log: Logger, signal?: AbortSignal): Promise<User
   }
 }
 
-/** A webhook left from before would keep updates from polling. The menus are a courtesy: polling starts without them. */
+/** The menus are a courtesy: the bot works without them. */
 async function announce(api: Api, log: Logger): Promise<void> {
   try {
-    await api.deleteWebhook();
     for (const type of ["all_private_chats", "all_group_chats"] as const)
       await api.setMyCommands(MENU, { scope: { type } });
   } catch (error) {

@@ -1,20 +1,17 @@
 import { setTimeout as sleep } from "node:timers/promises";
 import { type Api, GrammyError } from "grammy";
 import type { Update } from "grammy/types";
-import type { Logger } from "pino";
 import { MessengerError } from "./errors.js";
+import { ATTEMPTS, type Intake, storeOrPassOver } from "./intake.js";
 import { ALLOWED_UPDATES } from "./updates.js";
 
 /** Waits between failed polls, in seconds: doubling from the first to the second. */
 const BACK_OFF = { first: 1, most: 60 };
-/** Failed attempts to store one batch before its updates are tried one by one. */
-const BATCH_ATTEMPTS = 3;
-
 type Signal = Parameters<Api["getUpdates"]>[1];
 
 /**
- * Long polling that confirms nothing before it is stored: the next offset is asked for only after `store` has
- * resolved. A token that is refused ends it; everything else is waited out.
+ * Long polling that confirms nothing before it is stored: the next offset is asked for only after they are
+ * stored. A token that is refused ends it; everything else is waited out.
  */
 export class Poller {
   readonly #stopping = new AbortController();
@@ -28,8 +25,7 @@ export class Poller {
   constructor(
     private readonly parts: {
       api: Api;
-      store: (updates: Update[]) => Promise<void>;
-      log: Logger;
+      intake: Intake;
       /** Seconds a poll may wait at the service; it allows 50 at most. */
       pollSeconds: number;
     },
@@ -87,23 +83,9 @@ export class Poller {
   }
 
   async #store(updates: Update[]): Promise<void> {
-    if (this.#failures < BATCH_ATTEMPTS) await this.parts.store(updates);
-    else await this.#storeOneByOne(updates);
+    if (this.#failures < ATTEMPTS) await this.parts.intake.store(updates);
+    else for (const update of updates) await storeOrPassOver(update, this.parts.intake);
     this.#offset = (updates.at(-1) as Update).update_id + 1;
-  }
-
-  /** When some can be stored and one cannot, that one must not hold up all others for ever. */
-  async #storeOneByOne(updates: Update[]): Promise<void> {
-    const failed: { update: Update; error: unknown }[] = [];
-    for (const update of updates)
-      await this.parts.store([update]).catch((error: unknown) => failed.push({ update, error }));
-    const first = failed[0];
-    if (first && failed.length === updates.length) throw first.error;
-    for (const { update, error } of failed)
-      this.parts.log.error(
-        { err: error, updateId: update.update_id },
-        "an update cannot be stored; passed over",
-      );
   }
 
   async #wait(error: unknown): Promise<void> {
@@ -111,7 +93,7 @@ export class Poller {
     const asked = error instanceof GrammyError ? error.parameters.retry_after : undefined;
     const seconds = asked ?? Math.min(BACK_OFF.first * 2 ** (this.#failures - 1), BACK_OFF.most);
     const other = error instanceof GrammyError && error.error_code === 409;
-    this.parts.log.warn(
+    this.parts.intake.log.warn(
       { err: error, seconds },
       other
         ? "another process polls with this token, or a webhook is set; waiting"

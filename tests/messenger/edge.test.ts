@@ -439,6 +439,34 @@ describe("polling", () => {
     expect(world.edge.healthy()).toBe(true);
   });
 
+  test("passes over the one update that the store never takes", { timeout: 20_000 }, async () => {
+    await joined();
+    let failures = 0;
+    world.store.failing = (update) => {
+      const poison = JSON.stringify(update.body).includes("poison");
+      if (poison) failures += 1;
+      return poison;
+    };
+    say("poison");
+    say("watered the aloes");
+    await world.settle();
+    expect(world.desk.messages.map(({ text }) => text)).toEqual(["watered the aloes"]);
+    expect(failures).toBe(5);
+  });
+
+  test("loses nothing while the store is away", { timeout: 20_000 }, async () => {
+    await joined();
+    let away = true;
+    world.store.failing = () => away;
+    world.store.backlog = () => Promise.reject(new Error("the store is away"));
+    say("watered the aloes");
+    await new Promise((resolve) => setTimeout(resolve, 8_000));
+    expect(world.standIn.world.updates.pending).toBe(1);
+    away = false;
+    await world.settle();
+    expect(world.desk.messages.map(({ text }) => text)).toEqual(["watered the aloes"]);
+  });
+
   test("handles an update once that the service gives twice", async () => {
     await joined();
     say("watered the aloes");

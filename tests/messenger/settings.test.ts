@@ -15,8 +15,9 @@ describe("settings", () => {
       botApiRoot: "https://api.telegram.org",
       databaseUrl: null,
       dataDir: "./data",
+      webhookUrl: null,
       port: null,
-      logLevel: "info",
+      logLevel: null,
       zone: "Europe/Warsaw",
     });
     expect(
@@ -38,6 +39,11 @@ describe("settings", () => {
     expect(read).toThrow(ConfigError);
     expect(read).toThrow(new RegExp(`^${name} must be `));
     expect(read).not.toThrow(new RegExp(value.length > 5 ? value : "^$"));
+  });
+
+  test("wants a port for the webhook", () => {
+    expect(() => readConfig({ WEBHOOK_URL: "https://bot.example/areole" })).toThrow(/^PORT must be /);
+    expect(readConfig({ WEBHOOK_URL: "https://bot.example/areole", PORT: "80" })).toMatchObject({ port: 80 });
   });
 
   test("names all that is wrong at once", () => {

@@ -3,7 +3,7 @@ import type { Method } from "./methods-messages.js";
 import type { Params } from "./params.js";
 import type { KeptChat, MemberStatus, World } from "./world.js";
 
-/** Asking about chats and members, the command lists, and the webhook's address (kept, never called). */
+/** Asking about chats and members, the command lists, and the webhook's address. */
 export const chatMethods: Record<string, Method> = {
   getMe: (world) => world.bot,
 
@@ -51,16 +51,23 @@ export const chatMethods: Record<string, Method> = {
   },
 
   setWebhook(world, params) {
-    world.webhook = params.string("url") ?? "";
+    const url = params.string("url") ?? "";
+    const secret = params.string("secret_token") ?? "";
+    if (url !== "" && !/^(https:|http:\/\/127\.0\.0\.1)/.test(url))
+      throw badRequest("bad webhook: An HTTPS URL must be provided for webhook");
+    if (!/^[\w-]{0,256}$/.test(secret)) throw badRequest("secret token contains unallowed characters");
+    const allowed = params.json("allowed_updates") as string[] | undefined;
+    if (allowed) world.updates.allowed = allowed.length > 0 ? new Set(allowed) : null;
+    world.webhook = { url, secret };
     return true;
   },
   deleteWebhook(world, params) {
-    world.webhook = "";
+    world.webhook = { url: "", secret: "" };
     if (params.flag("drop_pending_updates")) world.updates.clear();
     return true;
   },
   getWebhookInfo: (world) => ({
-    url: world.webhook,
+    url: world.webhook.url,
     has_custom_certificate: false,
     pending_update_count: world.updates.pending,
   }),
@@ -68,7 +75,7 @@ export const chatMethods: Record<string, Method> = {
 
 /** @throws {ApiFailure} 409 while a webhook is set or another poll takes over */
 export function getUpdates(world: World, params: Params, gone: AbortSignal): Promise<unknown> {
-  if (world.webhook !== "")
+  if (world.webhook.url !== "")
     throw conflict(
       "can't use getUpdates method while webhook is active; use deleteWebhook to delete the webhook first",
     );

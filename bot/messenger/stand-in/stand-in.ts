@@ -4,6 +4,7 @@ import { Faults, type LimitRules, Limits } from "./faults.js";
 import { People } from "./people.js";
 import { ApiServer } from "./server.js";
 import { restore, type StandInState, snapshot } from "./snapshot.js";
+import { Courier } from "./webhook.js";
 import { World } from "./world.js";
 
 export interface StandInOptions {
@@ -30,6 +31,7 @@ export interface StandIn {
   world: World;
   people: People;
   faults: Faults;
+  courier: Courier;
   /** Null without `limits`. */
   limits: Limits | null;
   /** Nothing fetched is unconfirmed, and no call is being dealt with. */
@@ -48,16 +50,21 @@ export async function startStandIn(options: StandInOptions): Promise<StandIn> {
   const faults = new Faults();
   const limits = options.limits ? new Limits(options.limits, milliseconds) : null;
   const server = new ApiServer(world, token, faults, limits);
+  const courier = new Courier(world);
   return {
     url: await server.listen(),
     token,
     world,
     people: new People(world),
     faults,
+    courier,
     limits,
-    idle: () => world.updates.pending === 0 && server.inFlight === 0,
+    idle: () => world.updates.pending === 0 && server.inFlight === 0 && courier.underWay === 0,
     snapshot: () => snapshot(world),
-    close: () => server.close(),
+    close: () => {
+      courier.close();
+      return server.close();
+    },
   };
 }
 

@@ -20,6 +20,7 @@ export class UpdateQueue {
   #next: number;
   #poll: Poll | null = null;
   allowed: Set<string> | null = null;
+  #listeners: (() => void)[] = [];
 
   constructor(
     private readonly seconds: () => number,
@@ -48,6 +49,7 @@ export class UpdateQueue {
     this.#queue.push({ update, at: this.seconds() });
     const poll = this.#poll;
     if (poll) poll.finish(poll.take());
+    for (const listener of this.#listeners) listener();
     return update.update_id;
   }
 
@@ -88,6 +90,13 @@ export class UpdateQueue {
     });
   }
 
+  onPush(listener: () => void): void {
+    this.#listeners.push(listener);
+  }
+  /** The webhook took it. */
+  remove(id: number): void {
+    this.#queue = this.#queue.filter(({ update }) => update.update_id !== id);
+  }
   waiting(): Update[] {
     return this.#queue.map((queued) => queued.update);
   }

@@ -71,7 +71,7 @@ export class World {
   readonly presses = new Map<string, { at: number; answered: boolean }>();
   readonly sent: Sent[] = [];
   readonly counts = new Map<string, number>();
-  webhook = "";
+  webhook = { url: "", secret: "" };
   lastSharedId = 0;
   lastPress = 0;
   /** How many calls `sent` and how many messages a chat remembers. */
