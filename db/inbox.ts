@@ -23,8 +23,6 @@ const PARK_AFTER = 3;
 /** or when handling it was cut short so often by the end of the process. */
 const PARK_AFTER_INTERRUPTIONS = 10;
 const BACK_OFF_SECONDS = [1, 5];
-/** Two transactions that met are run again at once, so often. */
-const RETRIES = 3;
 const ROUTES_REMEMBERED = 50_000;
 /** Beyond so many busy chats `backlog` counts each as one. */
 const COUNTED_CHATS = 50;
@@ -106,28 +104,26 @@ export class StoredInbox implements Inbox {
 
   async #step(claim: Claim, handle: Handle, keep: boolean): Promise<Outcome> {
     let updateId: number | null = null;
-    for (let again = RETRIES; ; again -= 1) {
-      try {
-        return await this.tenants.within(claim.householdId, async (store, link) => {
-          const next = await nextUpdate(link, claim);
-          if (next === null) {
-            await releaseWork(link.rows, "inbox", claim, { idle: true });
-            return { finished: 0, go: false };
-          }
-          updateId = next.update.updateId;
-          await handle(next.update, store);
-          const times = { now: this.#pulse().toString(), leaseUntil: this.#leaseEnd() };
-          const done = await finishUpdate(link, claim, updateId, times, keep);
-          if (done === null) throw new LeaseLostError();
-          claim.version = done.version;
-          return { finished: 1, go: done.more && keep };
-        });
-      } catch (error) {
-        if (error instanceof LeaseLostError) return { finished: 0, go: false };
-        if (error instanceof StoreError && error.transient && again > 0) continue;
-        if (updateId === null || (error instanceof StoreError && error.unreachable)) throw error;
-        return this.#fail(claim, updateId, error);
-      }
+    try {
+      return await this.tenants.within(claim.householdId, async (store, link) => {
+        const next = await nextUpdate(link, claim);
+        if (next === null) {
+          await releaseWork(link.rows, "inbox", claim, { idle: true });
+          return { finished: 0, go: false };
+        }
+        updateId = next.update.updateId;
+        await handle(next.update, store);
+        const times = { now: this.#pulse().toString(), leaseUntil: this.#leaseEnd() };
+        const done = await finishUpdate(link, claim, updateId, times, keep);
+        if (done === null) throw new LeaseLostError();
+        claim.version = done.version;
+        return { finished: 1, go: done.more && keep };
+      });
+    } catch (error) {
+      if (error instanceof LeaseLostError) return { finished: 0, go: false };
+      if (updateId === null || (error instanceof StoreError && (error.unreachable || error.transient)))
+        throw error;
+      return this.#fail(claim, updateId, error);
     }
   }
 

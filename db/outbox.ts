@@ -27,7 +27,8 @@ const LONGEST_WAIT_SECONDS = 24 * 3600;
 
 interface InFlight {
   claim: Claim;
-  more: boolean;
+  /** Urgency of the message behind it, if there is one. */
+  next: number | null;
   /** The caller's time of the claim, and the machine's. */
   now: Temporal.Instant;
   claimedAt: number;
@@ -65,8 +66,8 @@ export class StoredOutbox implements Outbox {
         await releaseWork(link.rows, "outbox", claim, { idle: true });
         return null;
       }
-      const { item, more } = head;
-      this.#inFlight.set(item.id, { claim, more, now, claimedAt: performance.now() });
+      const { item, next } = head;
+      this.#inFlight.set(item.id, { claim, next, now, claimedAt: performance.now() });
       return item;
     });
   }
@@ -82,7 +83,7 @@ export class StoredOutbox implements Outbox {
       await releaseWork(link.rows, "outbox", flight.claim, release);
     });
     this.#inFlight.delete(item.id);
-    if (flight.more || delivery.kind === "later" || delivery.kind === "moved") this.bell.ring();
+    if (flight.next !== null || delivery.kind === "later" || delivery.kind === "moved") this.bell.ring();
   }
 
   async #record(
@@ -93,7 +94,10 @@ export class StoredOutbox implements Outbox {
     now: string,
     hold: string | null,
   ): Promise<Release> {
-    const next: Release = { idle: !flight.more, notBefore: hold, dueAt: flight.more ? now : undefined };
+    const next: Release =
+      flight.next === null
+        ? { idle: true, notBefore: hold }
+        : { notBefore: hold, dueAt: now, urgency: flight.next };
     switch (delivery.kind) {
       case "sent":
         await Promise.all([

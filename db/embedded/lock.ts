@@ -17,10 +17,11 @@ import { DataDirBusyError, DataDirError } from "../errors.js";
 
 /** How often the holder touches its lock, and how long another machine's lock is watched for that. */
 const HEARTBEAT_MS = 2000;
-const WATCH_MS = 7000;
+const WATCH_MS = 5000;
 /** Long enough for a process that took the same stale lock at the same moment to have noticed. */
 const SETTLE_MS = 60;
 const LOCK_FILE = "areole.lock";
+const NOBODY = 0;
 
 interface Holder {
   pid: number;
@@ -64,6 +65,7 @@ function runs(pid: number): boolean {
 
 /** Whether the holder is certainly alive, certainly not, or cannot be seen from here. */
 function lifeOf(holder: Holder): "alive" | "dead" | "unknown" {
+  if (holder.pid === NOBODY) return "dead";
   if (holder.host !== hostname()) return "unknown";
   if (!runs(holder.pid)) return "dead";
   const birth = birthOf(holder.pid);
@@ -76,8 +78,8 @@ function read(path: string): Holder | null {
     return JSON.parse(readFileSync(path, "utf8")) as Holder;
   } catch (error) {
     if ((error as NodeJS.ErrnoException).code === "ENOENT") return null;
-    // Not written completely: whoever was at it has not finished, or never will.
-    return { pid: 0, host: hostname(), since: "an unknown time", birth: null, token: "" };
+    // A lock is put there whole; one that cannot be read was spoilt by a power cut, which its holder did not survive.
+    return { pid: NOBODY, host: hostname(), since: "an unknown time", birth: null, token: "" };
   }
 }
 

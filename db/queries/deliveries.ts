@@ -5,21 +5,26 @@ import type { Claim } from "./work.js";
 
 export interface Head {
   item: OutboxItem;
-  /** More wait behind it. */
-  more: boolean;
+  /** Urgency of the one behind it; null when it is the last. */
+  next: number | null;
 }
 
 /** The message of a chat that has to leave next: the most urgent, of these the oldest. */
 export async function headOf(link: Link, claim: Claim): Promise<Head | null> {
-  const [row, second] = await link.rows<{ id: Id; message: Outgoing; attempts: number }>(
-    `select id, message, attempts from outbox
+  const [row, second] = await link.rows<{
+    id: Id;
+    message: Outgoing;
+    attempts: number;
+    urgency: number;
+  }>(
+    `select id, message, attempts, urgency from outbox
      where household_id = $1::uuid and chat_id = $2::bigint and state = 'waiting'
      order by urgency, seq limit 2`,
     [claim.householdId, claim.chatId],
   );
   if (row === undefined) return null;
   const { id, message, attempts } = row;
-  return { item: { id, householdId: claim.householdId, message, attempts }, more: second !== undefined };
+  return { item: { id, householdId: claim.householdId, message, attempts }, next: second?.urgency ?? null };
 }
 
 /** Notes what became of a message, unless that was noted before. */

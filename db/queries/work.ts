@@ -85,6 +85,8 @@ export interface Release {
   idle?: boolean;
   /** Goes to the end of the queue. */
   dueAt?: string;
+  /** Of what waits now, as far as the holder of `claim.version` can know. */
+  urgency?: number;
 }
 
 /** Gives a claimed row back. @returns false when the lease was lost */
@@ -96,7 +98,8 @@ export async function releaseWork(
 ): Promise<boolean> {
   const rows = await run(
     `update work set lease_until = null, not_before = $6::timestamptz,
-       due_at = case when $7::boolean and version = $8::bigint then null else coalesce($9::timestamptz, due_at) end
+       due_at = case when $7::boolean and version = $8::bigint then null else coalesce($9::timestamptz, due_at) end,
+       urgency = case when version = $8::bigint then coalesce($10::smallint, urgency) else urgency end
      where household_id = $1::uuid and lane = $2 and chat_id = $3::bigint and reminder_id = $4::uuid
        and fence = $5::bigint
      returning set_config('synchronous_commit', 'off', true)`,
@@ -110,6 +113,7 @@ export async function releaseWork(
       release.idle ?? false,
       claim.version,
       release.dueAt ?? null,
+      release.urgency ?? null,
     ],
   );
   return rows.length > 0;
