@@ -9,11 +9,12 @@
 import { createInterface } from "node:readline";
 import { parseArgs } from "node:util";
 import { TableError } from "../../db/care/csv.js";
+import { readHazards } from "../../db/care/hazards.js";
 import { checkCareTable, readCareTable } from "../../db/care/read.js";
 import { readNameRows } from "../../db/names/read.js";
-import { CareLookup } from "../horticulture/lookup.js";
+import { careKnowledge } from "../horticulture/knowledge.js";
 import { ruleLine } from "../horticulture/rule-line.js";
-import { TaxonIndex } from "../horticulture/taxon-index.js";
+import { tableSummary } from "../horticulture/table-summary.js";
 
 async function main(): Promise<number> {
   const { values } = parseArgs({
@@ -36,13 +37,21 @@ async function main(): Promise<number> {
     return defects.length === 0 ? 0 : 1;
   }
   const { table } = readCareTable();
-  const index = new TaxonIndex(readNameRows());
-  const lookup = new CareLookup(table);
+  const names = readNameRows();
+  const { index, lookup, cautions } = careKnowledge(table, names, readHazards(table.sources));
   if (values.json) {
     for await (const line of createInterface({ input: process.stdin, crlfDelay: Number.POSITIVE_INFINITY })) {
-      process.stdout.write(`${JSON.stringify(ruleLine(line, index, lookup, hemisphere, () => []))}\n`);
+      process.stdout.write(`${JSON.stringify(ruleLine(line.trim(), index, lookup, hemisphere, cautions))}\n`);
     }
+    return 0;
   }
+  process.stdout.write(
+    tableSummary(lookup, {
+      synonyms: names.synonyms.length,
+      common: names.common.length,
+      misspellings: names.misspellings.length,
+    }),
+  );
   return 0;
 }
 

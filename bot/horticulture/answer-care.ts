@@ -75,7 +75,13 @@ function nameOf(subject: AskedSubject, knowledge: CareKnowledge, circumstances: 
     return resolved.kind === "taxon" ? { ...resolved, as: subject.tag ?? subject.name ?? null } : resolved;
   }
   const written = [subject.genus ?? subject.group ?? "", subject.species ?? ""].join(" ").trim();
-  return knowledge.index.resolve(written);
+  const resolved = knowledge.index.resolve(written);
+  if (resolved.kind !== "taxon" || subject.as === undefined) return resolved;
+  // Where authorities differ stands with the word that was typed.
+  const typed = knowledge.index.resolve(subject.as);
+  return typed.kind === "taxon" && typed.genus === resolved.genus
+    ? { ...resolved, note: typed.note }
+    : resolved;
 }
 
 /** Answers what a plant is called now. @param text the name as typed */

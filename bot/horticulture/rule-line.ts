@@ -1,8 +1,8 @@
 import { SEASONS, type Season, type Source } from "./care.js";
+import { type Caution, cautionsFor } from "./cautions.js";
 import type { CareLookup, FoundRules } from "./lookup.js";
 import { turnMonthWords } from "./months.js";
 import type { Rank } from "./names.js";
-import type { ResolvedTaxon } from "./resolution.js";
 import { type Hemisphere, turnMonths } from "./seasons.js";
 import type { TaxonIndex } from "./taxon-index.js";
 
@@ -63,7 +63,7 @@ export function ruleLine(
   index: TaxonIndex,
   lookup: CareLookup,
   hemisphere: Hemisphere,
-  cautions: (taxon: ResolvedTaxon) => string[],
+  cautions: readonly Caution[],
 ): RuleLine {
   const name = index.resolve(asked);
   const none = { asked, accepted: null, rank: null, speaksFor: null };
@@ -118,7 +118,7 @@ export function ruleLine(
     germination: taxon.germination,
     budTrigger: words(taxon.budTrigger),
     frostDry: taxon.frostDry,
-    cautions: cautions(name),
+    cautions: cautionsFor(name, "hazard", cautions, taxon.groups).map((caution) => caution.text),
     seasons,
   };
 }

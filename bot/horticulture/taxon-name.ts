@@ -47,14 +47,22 @@ export class NameParts {
       name = name.replace(number[1] ?? "", " ");
     }
     name = name.replace(/[()]/g, " ").replace(/\s+/g, " ").trim();
-    for (let bare = name.replace(DETERMINERS, ""); bare !== name; bare = name.replace(DETERMINERS, ""))
-      name = bare;
     return { name, cultivar: cultivar === "" ? null : cultivar, fieldNumber };
   }
 }
 
-/** A name without words that say nothing of it: "gasteria sp.", "aloe hybrids", "copiapoa plants". */
-export const withoutLooseWords = (name: string): string => name.replace(LOOSE_WORDS, "").trim();
+/** A name without words that say nothing of it: "gasteria sp.", "my aloe hybrids", "the copiapoa plants". */
+export function withoutLooseWords(name: string): string {
+  let bare = name.replace(LOOSE_WORDS, "").trim();
+  for (
+    let shorter = bare.replace(DETERMINERS, "");
+    shorter !== bare;
+    shorter = bare.replace(DETERMINERS, "")
+  ) {
+    bare = shorter;
+  }
+  return bare;
+}
 
 /** Words of a name without the ranks between them: "mammillaria rhodantha subsp. pringlei". */
 export function nameWords(name: string): string[] {

@@ -107,18 +107,20 @@ export function taxonLines(answer: TaxonAnswer, manner: Manner): CareSaid {
         basis,
         [grown],
       );
-    case "repot":
-      return grounded(
-        [repotLine(answer, manner), taskOn(answer, /\bpot|repot/i, manner), ...cautions],
-        taxonBasis,
+    case "repot": {
+      const first = grounded([repotLine(answer, manner), taskOn(answer, /\bpot|repot/i, manner)], taxonBasis);
+      return said(
+        [...first.lines, ...cautions],
         [...about, sentence(tableWords(taxon.remarks, answer, manner))],
       );
-    case "sow":
-      return grounded(
-        [sowLine(answer, manner), taskOn(answer, /\bsow|seed/i, manner), ...cautions],
-        taxonBasis,
+    }
+    case "sow": {
+      const first = grounded([sowLine(answer, manner), taskOn(answer, /\bsow|seed/i, manner)], taxonBasis);
+      return said(
+        [...first.lines, ...cautions],
         [...about, sentence(tableWords(taxon.remarks, answer, manner))],
       );
+    }
     case "rest":
       return grounded([restLine(answer), normal, todo], basis, [...about, water, ...yours, remarks]);
     case "hazard":
@@ -189,7 +191,7 @@ function repotLine(answer: TaxonAnswer, manner: Manner): string {
   const every =
     years === null ? "" : `, every ${years[0] === years[1] ? years[0] : `${years[0]} to ${years[1]}`} years`;
   const dry = answer.repotDry ? " in bone-dry substrate" : "";
-  return `${name}: repot${dry} in ${months(repot.months)}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
+  return `${name}: repot in ${months(repot.months)}${dry}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
 }
 
 function sowLine(answer: TaxonAnswer, manner: Manner): string {
