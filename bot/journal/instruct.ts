@@ -1,5 +1,6 @@
 import { Temporal } from "temporal-polyfill";
 import type { Instruction, Subject } from "../language/interpretation.js";
+import { goAway } from "./away.js";
 import type { Outcome } from "./outcome.js";
 import type { Scope } from "./scope.js";
 import { addPlaces, changeSetting, removePlace } from "./settings.js";
@@ -48,7 +49,7 @@ export async function instruct(
     case "all_well":
       return { kind: "all_well", by: scope.author, ...(await answerDangers(scope, "well")) };
     case "away":
-      return { kind: "away", instruction: first };
+      return goAway(scope, first);
     default:
       return { kind: "not_yet", what: first.do };
   }

@@ -10,6 +10,7 @@ import type {
   Statistic,
   Subject,
 } from "../language/interpretation.js";
+import type { AwayTime } from "./away.js";
 import type { Household, HouseholdRule, Id, JournalEntry, Member, Place, Plant } from "./ports.js";
 
 /** What the journal did or found, without a word of wording: the edge says it. */
@@ -117,7 +118,10 @@ export type Outcome =
   /** Somebody looks after the open dangers; `open` of them were waiting. */
   | { kind: "claimed"; by: Member; open: number }
   | { kind: "all_well"; by: Member; open: number }
-  | { kind: "away"; instruction: Extract<Instruction, { do: "away" }> }
+  /** Somebody covers for those who are away; `id` is that of the reminder of their return. */
+  | { kind: "away"; away: AwayTime; id: Id }
+  /** From when to when was not said, or makes no sense. */
+  | { kind: "away_unclear" }
   | { kind: "unclear"; interpretation: Interpretation; missing: Missing[]; choices: Choice[] }
   | { kind: "silent" }
   | { kind: "not_understood"; words: string }

@@ -3,6 +3,7 @@ import type { Button, Household, HouseholdRule, Outgoing, Place, Plant } from ".
 import type { Missing } from "../../../language/interpretation.js";
 import { alarmLines, WHO_LOOKS } from "./alarms.js";
 import { answerLines } from "./answers.js";
+import { AWAY_UNCLEAR, awayKept } from "./away.js";
 import { careLines } from "./care.js";
 import { capital, entryLine, loggedLine, subjectName } from "./entries.js";
 import { DAY_NAMES, day, list, type Manner, quantity } from "./figures.js";
@@ -163,6 +164,10 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
       return {
         text: outcome.open > 0 ? "All well again; the alarm is closed." : "Good. No alarm was open.",
       };
+    case "away":
+      return awayKept(outcome.away, outcome.id, manner);
+    case "away_unclear":
+      return { text: AWAY_UNCLEAR };
     case "unclear":
       return {
         text: `${ASK[outcome.missing[0] ?? "act"]}${outcome.choices.length > 0 ? " Or type it." : ""}`,
