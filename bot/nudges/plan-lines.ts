@@ -1,9 +1,9 @@
 import type { Temporal } from "temporal-polyfill";
 import type { SubjectLike } from "../horticulture/coverage.js";
 import { daysFrom, isBefore } from "../horticulture/due/days.js";
+import type { MorningLine } from "../horticulture/due/plan-types.js";
 import type { FeedDue } from "../horticulture/due/task-types.js";
 import type { DuePlant, DueStatus, WaterDue } from "../horticulture/due/types.js";
-import type { MorningLine } from "./plan-types.js";
 
 /** Items of plants put together as a grower would say them: one line a taxon and place. */
 

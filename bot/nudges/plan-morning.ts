@@ -1,10 +1,10 @@
 import type { Temporal } from "temporal-polyfill";
 import { daysFrom, isAfter } from "../horticulture/due/days.js";
+import type { HeldGroup, Mentions, MorningPlan, PlaceMorning } from "../horticulture/due/plan-types.js";
 import type { TaskDue } from "../horticulture/due/task-types.js";
 import type { DueToday, RestAhead } from "../horticulture/due/today.js";
 import type { DuePlant, HoldReason, WaterDue } from "../horticulture/due/types.js";
 import { feedItem, linesOf, waitingItem, waterItem } from "./plan-lines.js";
-import type { HeldGroup, Mentions, MorningPlan, PlaceMorning } from "./plan-types.js";
 
 /** The same item comes back at most every third day, rarer once it was passed over again and again. */
 const AGAIN_DAYS = 3;
@@ -191,14 +191,17 @@ function heldGroups(
     if (group) group.items.push(item);
     else groups.set(key, { held: reason, items: [item] });
   }
-  const waiting = [...groups.values()].map(({ held: reason, items }) => ({
-    held: reason,
-    lines: linesOf(
+  const waiting = [...groups.values()].map(({ held: reason, items }): HeldGroup => {
+    const wants = items.flatMap(({ held: why }) => (why?.why === "cold" ? [why.wantsC] : []));
+    const lines = linesOf(
       items.map((item) => waitingItem(item, heldKey(item))),
       plants,
       date,
-    ),
-  }));
+    );
+    const place = items[0]?.plant.place ?? null;
+    const wantsC: HeldGroup["wantsC"] = wants.length === 0 ? null : [Math.min(...wants), Math.max(...wants)];
+    return { place, held: reason, wantsC, lines };
+  });
   const byDay = new Map<string, RestAhead[]>();
   for (const rest of rests) {
     const key = rest.begins.toString();

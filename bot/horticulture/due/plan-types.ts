@@ -1,5 +1,5 @@
 import type { Temporal } from "temporal-polyfill";
-import type { WaterMode } from "../care.js";
+import type { Range, WaterMode } from "../care.js";
 import type { SubjectLike } from "../coverage.js";
 import type { TaskDue } from "./task-types.js";
 import type { DuePlant, DueStatus, HoldReason } from "./types.js";
@@ -47,8 +47,11 @@ export interface PlaceMorning {
 }
 
 export interface HeldGroup {
+  place: string | null;
   /** One reason, the same for all its lines. */
   held: HoldReason;
+  /** What moist roots want there, from the hardiest to the tenderest of the lines, °C; null unless cold. */
+  wantsC: Range | null;
   lines: MorningLine[];
 }
 
