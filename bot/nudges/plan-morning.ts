@@ -210,6 +210,8 @@ function heldGroups(
   const resting = [...byDay.values()].map((group): HeldGroup => {
     const begins = (group[0] as RestAhead).begins;
     return {
+      place: null,
+      wantsC: null,
       held: { why: "rest near", begins },
       lines: linesOf(
         group.map(({ plant, last }) => waitingItem({ plant, last, status: "due" }, restKey(plant, begins))),
