@@ -1,4 +1,6 @@
-import { Temporal } from "temporal-polyfill";
+import type { Temporal } from "temporal-polyfill";
+import type { Household } from "../journal/ports.js";
+import { dangerWaitsUntil } from "./quiet.js";
 
 /** When plants are at risk, and who is told when. Pure: episodes in, what to say out; figures are common practice. */
 
@@ -21,14 +23,6 @@ export interface DangerEpisode {
   closedAt: Temporal.Instant | null;
 }
 
-/** What a household allows at night. */
-export interface DangerSettings {
-  zone: string;
-  quietHours: { from: string; to: string } | null;
-  /** Null until it was asked: quiet hours hold. */
-  dangerAtNight: boolean | null;
-}
-
 /** "first" to the chat at once, "again" to the whole group, "all well" when it is over. */
 export type DangerSay = "first" | "again" | "all well";
 export interface DangerStep {
@@ -36,9 +30,12 @@ export interface DangerStep {
   say: DangerSay;
 }
 
-export const AGAIN_MINUTES = 30;
-/** Nobody answered for half a day: it stays open and listed, but says no more until something new is logged. */
-export const SAID_MOST = 24;
+/** How long somebody has to take a danger before the whole group is told again. */
+const AGAIN_MINUTES = 30;
+/** After so many repeats only every two hours; after so many it says no more until something new is logged. */
+const OFTEN = 6;
+const MOST = 12;
+const RARE_MINUTES = 120;
 /** What is logged later than this after the night is history, not danger. */
 export const STALE_HOURS = 36;
 /** Half a tenth of a kelvin is the thermometer's scatter. */
@@ -93,32 +90,26 @@ export function outdoorCold(valueC: number, pairs: readonly NightPair[], floorC:
 export const isStale = (ended: Temporal.Instant, now: Temporal.Instant): boolean =>
   now.since(ended).total("hours") > STALE_HOURS;
 
+/** Minutes from one telling to the next repeat, by the repeats so far; null once there have been enough. */
+export function repeatAfterMinutes(repeats: number): number | null {
+  if (repeats >= MOST) return null;
+  return repeats < OFTEN ? AGAIN_MINUTES : RARE_MINUTES;
+}
+
 /**
  * What an episode says next and when: at once, then every half hour to the whole group until somebody takes it, then
  * nothing until all is well. In quiet hours it waits for their end unless the household allows danger at night.
  * @returns null when there is nothing more to say
  */
-export function nextDangerStep(episode: DangerEpisode, settings: DangerSettings): DangerStep | null {
+export function nextDangerStep(
+  episode: DangerEpisode,
+  household: Pick<Household, "quietHours" | "dangerAtNight">,
+  zone: string,
+): DangerStep | null {
   const { saidAt, closedAt, times, takenBy, openedAt } = episode;
-  if (closedAt !== null) return times === 0 ? null : { at: awake(closedAt, settings), say: "all well" };
-  if (saidAt === null) return { at: awake(openedAt, settings), say: "first" };
-  if (takenBy !== null || times >= SAID_MOST) return null;
-  return { at: awake(saidAt.add({ minutes: AGAIN_MINUTES }), settings), say: "again" };
-}
-
-/** The instant itself, or the end of the quiet hours that it falls into. */
-export function awake(at: Temporal.Instant, settings: DangerSettings): Temporal.Instant {
-  const { quietHours, dangerAtNight, zone } = settings;
-  if (quietHours === null || dangerAtNight === true) return at;
-  const local = at.toZonedDateTimeISO(zone);
-  const time = local.toPlainTime();
-  const from = Temporal.PlainTime.from(quietHours.from);
-  const to = Temporal.PlainTime.from(quietHours.to);
-  const after = (a: Temporal.PlainTime, b: Temporal.PlainTime) => Temporal.PlainTime.compare(a, b) >= 0;
-  const overMidnight = after(from, to);
-  const quiet = overMidnight ? after(time, from) || !after(time, to) : after(time, from) && !after(time, to);
-  if (!quiet || from.equals(to)) return at;
-  const day = local.toPlainDate();
-  const ends = overMidnight && after(time, from) ? day.add({ days: 1 }) : day;
-  return ends.toPlainDateTime(to).toZonedDateTime(zone).toInstant();
+  const awake = (at: Temporal.Instant) => dangerWaitsUntil(household, zone, at) ?? at;
+  if (closedAt !== null) return times === 0 ? null : { at: awake(closedAt), say: "all well" };
+  if (saidAt === null) return { at: awake(openedAt), say: "first" };
+  const minutes = takenBy === null ? repeatAfterMinutes(times - 1) : null;
+  return minutes === null ? null : { at: awake(saidAt.add({ minutes })), say: "again" };
 }
