@@ -43,6 +43,7 @@ export interface App {
 
 const MAINTAIN_MS = 60_000;
 const DRAIN_SECONDS = 5;
+const LEAD_MS = 3_000;
 
 /**
  * Opens the store and sets everything to work; the local chat and the real messenger run the same.
@@ -58,9 +59,10 @@ export async function startApp(options: AppOptions, signal?: AbortSignal): Promi
     const desk = await options.desk(store);
     const nudging = await options.nudging(store);
     const { token, apiRoot, webhookUrl } = options;
+    const mayPoll = rarely(() => store.outbox.mayLead());
     const webhook = webhookUrl ? { webhook: { url: webhookUrl } } : {};
     const edge = await createBotEdge(
-      { token, apiRoot, inbox, households, desk, clock, log, ...webhook },
+      { token, apiRoot, inbox, households, desk, clock, log, mayPoll, ...webhook },
       signal,
     );
     await edge.start();
@@ -69,6 +71,17 @@ export async function startApp(options: AppOptions, signal?: AbortSignal): Promi
     await store.close();
     throw error;
   }
+}
+
+/** The process that sends is the one that polls; it renews that right while it sends, so asking seldom will do. */
+function rarely(ask: () => Promise<boolean>): () => Promise<boolean> {
+  let grantedAt = Number.NEGATIVE_INFINITY;
+  return async () => {
+    if (performance.now() - grantedAt < LEAD_MS) return true;
+    if (!(await ask())) return false;
+    grantedAt = performance.now();
+    return true;
+  };
 }
 
 class Running implements App {

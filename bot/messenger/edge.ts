@@ -29,6 +29,8 @@ export interface BotEdgeOptions {
   log: Logger;
   /** Seconds a poll may wait at the service; default 50, its most. */
   pollSeconds?: number;
+  /** Whether this process is the one that polls, where several work one database; default yes. */
+  mayPoll?: () => Promise<boolean>;
   /** Lets the service bring updates to this public address instead of polling for them. */
   webhook?: { url: string };
 }
@@ -70,7 +72,12 @@ export async function createBotEdge(options: BotEdgeOptions, signal?: AbortSigna
     alive: async () => (await inbox.backlog()) >= 0,
     log,
   };
-  const poller = new Poller({ api, intake, pollSeconds: options.pollSeconds ?? 50 });
+  const poller = new Poller({
+    api,
+    intake,
+    pollSeconds: options.pollSeconds ?? 50,
+    mayPoll: options.mayPoll ?? (async () => true),
+  });
   const secret = secretOf(token);
   const url = options.webhook?.url;
   return {

@@ -7,6 +7,9 @@ import { ALLOWED_UPDATES } from "./updates.js";
 
 /** Waits between failed polls, in seconds: doubling from the first to the second. */
 const BACK_OFF = { first: 1, most: 60 };
+/** How often a process that may not poll asks whether it may now, in milliseconds. */
+const STAND_BY_MS = 1_000;
+
 type Signal = Parameters<Api["getUpdates"]>[1];
 
 /**
@@ -28,6 +31,8 @@ export class Poller {
       intake: Intake;
       /** Seconds a poll may wait at the service; it allows 50 at most. */
       pollSeconds: number;
+      /** Whether this process is the one that polls; the service suffers one poller at a time. */
+      mayPoll: () => Promise<boolean>;
     },
   ) {
     this.failed = new Promise((resolve) => {
@@ -58,6 +63,12 @@ export class Poller {
   async #run(): Promise<void> {
     while (!this.#stopping.signal.aborted) {
       try {
+        if (!(await this.parts.mayPoll())) {
+          // Another process goes on from where this one was.
+          this.#offset = undefined;
+          await this.#pause(STAND_BY_MS);
+          continue;
+        }
         const updates = await this.#fetch();
         if (updates.length > 0) await this.#store(updates);
         this.#failures = 0;
@@ -99,7 +110,11 @@ export class Poller {
         ? "another process polls with this token, or a webhook is set; waiting"
         : "polling failed; waiting",
     );
-    await sleep(seconds * 1000, undefined, { signal: this.#stopping.signal }).catch(() => undefined);
+    await this.#pause(seconds * 1000);
+  }
+
+  async #pause(milliseconds: number): Promise<void> {
+    await sleep(milliseconds, undefined, { signal: this.#stopping.signal }).catch(() => undefined);
   }
 }
 

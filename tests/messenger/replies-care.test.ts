@@ -188,6 +188,17 @@ describe("a care answer in words", () => {
       ],
     ],
     [
+      "asked for everything: phase, what to do, the caution in short",
+      { topic: "any", subjects: [{ genus: "Euphorbia" }] },
+      { around: { plants: [plant("Euphorbia", "Warm Bench", "2026-10-01")] } },
+      [
+        "Euphorbia, winter: keep it bone dry. Dry it takes 10 °C, moist keep it above 13 °C.",
+        "Resting; a summer grower.",
+        "Yours (Warm Bench) last had water 106 days ago: stays dry now.",
+        "Caution: milky sap burns skin and eyes. Common practice.",
+      ],
+    ],
+    [
       "no caution where it does not",
       { topic: "light", subjects: [{ genus: "Euphorbia" }] },
       {},

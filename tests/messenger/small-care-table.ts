@@ -142,6 +142,8 @@ const names: NameRows = {
 };
 const cautions: Caution[] = [
   {
+    key: "latex",
+    firstAid: "Rinse at once with plenty of water.",
     of: ["Euphorbia"],
     acts: ["repot", "prune"],
     text: "milky sap burns skin and eyes: gloves and goggles",
