@@ -12,6 +12,8 @@ export interface SheetItem {
   entry: Entry;
   /** What its being mentioned is remembered by. */
   keys: string[];
+  /** Not among those that "all done" means: it has to be tapped by itself. */
+  alone: boolean;
   done: { entryIds: Id[]; by: string } | null;
 }
 
@@ -81,7 +83,7 @@ async function withoutUndone(store: JournalStore, sheet: MorningSheet): Promise<
 const save = (store: JournalStore, ref: SheetRef): Promise<void> =>
   store.updateReminder(ref.id, { payload: sheetPayload(ref.sheet) });
 
-/** Logs items as done by who presses, each once; `indices` null means all. */
+/** Logs items as done by who presses, each once; `indices` null means all but those that stand alone. */
 export async function doItems(
   scope: Scope,
   ref: SheetRef,
@@ -91,7 +93,7 @@ export async function doItems(
   // All that one press wrote is taken back together.
   let press: string | null = null;
   for (const [index, item] of ref.sheet.items.entries()) {
-    if (item.done || (indices !== null && !indices.includes(index))) continue;
+    if (item.done || (indices === null ? item.alone : !indices.includes(index))) continue;
     press ??= `${ref.id}:${scope.author.id}:${ref.sheet.items.filter(({ done }) => done).length}`;
     const interpretation: Interpretation & { press: string } = {
       kind: "log",

@@ -127,6 +127,19 @@ function worse(now: DangerFacts, before: DangerFacts): boolean {
   return true;
 }
 
+/** Dangers that the morning has to mention: those that wait to be repeated, and those nobody ever took. */
+export async function dangersToMention(store: JournalStore, now: Temporal.Instant): Promise<OpenDanger[]> {
+  const since = now.subtract({ hours: 48 }).toString().slice(0, 10);
+  const known = await store.reminders({ kinds: ["danger_again"], sinceDate: since });
+  return known
+    .filter((reminder) => {
+      const { claimed, well, times } = payloadOf(reminder);
+      if (reminder.state === "waiting") return true;
+      return reminder.state === "done" && claimed === undefined && well === undefined && times >= MOST;
+    })
+    .map(openDanger);
+}
+
 export interface RepeatParts {
   store: JournalStore;
   chats: readonly Chat[];

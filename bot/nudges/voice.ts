@@ -38,7 +38,10 @@ export interface ToldReminder {
 
 /** What the nudges have put into words; the words themselves are the messenger's. */
 export interface NudgeVoice {
-  morning(plan: MorningPlan, around: { manner: Manner; cover: AwayTime | null; open: OpenDanger[] }): string;
+  morning(
+    plan: MorningPlan | null,
+    around: { manner: Manner; cover: AwayTime | null; open: OpenDanger[] },
+  ): string;
   /** One item as its button shows it. */
   item(item: MorningLine | TaskDue): string;
   /** A morning message as it stands, with its buttons. */

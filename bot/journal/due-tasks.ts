@@ -1,0 +1,88 @@
+import type { Temporal } from "temporal-polyfill";
+import type { InGroup } from "../horticulture/coverage.js";
+import type { TaskAct, TaskTable, TaskView } from "../horticulture/due/task-types.js";
+import type { Act } from "../language/interpretation.js";
+import type { HouseholdView } from "./circumstances.js";
+import { dueViewOf } from "./due-view.js";
+import type { JournalEntry, JournalStore } from "./ports.js";
+import { dayOf } from "./time.js";
+
+/** Long enough for what is done once in a year's window, and for a rest and the frosts before it. */
+const LOOKS_BACK_DAYS = 730;
+const OUTDOOR_DAYS = 3;
+const FROST_C = 0;
+
+/** The household as the calendar tasks see it at an instant: the due engine's view, and what was done and measured. */
+export async function taskViewOf(
+  store: JournalStore,
+  view: HouseholdView,
+  now: Temporal.Instant,
+  table: TaskTable,
+  inGroup: InGroup,
+): Promise<TaskView> {
+  const { household, zone } = view;
+  const due = await dueViewOf(store, view, now, inGroup);
+  const since = now.subtract({ hours: 24 * LOOKS_BACK_DAYS });
+  const entries = await store.entries({ acts: actsOf(table), from: since, order: "latest" });
+  const readings = await store.entries({ acts: ["reading"], from: since, order: "latest" });
+  const outdoors = readings.filter(
+    ({ reading }) => reading?.quantity === "outdoor_temperature" && reading.statistic !== "max",
+  );
+  const day = (entry: JournalEntry) => dayOf(entry.from, entry.to, zone);
+  const recently = outdoors.filter(
+    (entry) => day(entry).until(due.setting.date, { largestUnit: "day" }).days < OUTDOOR_DAYS,
+  );
+  return {
+    ...due,
+    latitude: household.latitude,
+    choices: household.tasks,
+    acts: entries.map((entry) => taskAct(entry, view)),
+    lastMinimum: lastMinimum(readings, view),
+    frostDays: outdoors.filter(({ reading }) => (reading?.value ?? 1) <= FROST_C).map(day),
+    outdoorMinC:
+      recently.length === 0 ? null : Math.min(...recently.map(({ reading }) => reading?.value ?? 99)),
+    knownSince: household.createdAt.toZonedDateTimeISO(zone).toPlainDate(),
+  };
+}
+
+const tableActs = new WeakMap<TaskTable, Act[]>();
+function actsOf(table: TaskTable): Act[] {
+  const known = tableActs.get(table);
+  if (known) return known;
+  const acts = new Set<string>();
+  for (const task of table.tasks) {
+    for (const act of [task.act, ...task.satisfiedBy, ...task.afterActs]) acts.add(act);
+  }
+  // Readings are many and looked at on their own.
+  acts.delete("reading");
+  const list = [...acts] as Act[];
+  tableActs.set(table, list);
+  return list;
+}
+
+function taskAct(entry: JournalEntry, { places, zone }: HouseholdView): TaskAct {
+  const named = entry.entry.subjects?.find(({ genus }) => genus !== undefined);
+  return {
+    act: entry.act,
+    place: places.find(({ id }) => id === entry.placeId)?.name ?? null,
+    genus: named?.genus ?? null,
+    species: named?.species ?? null,
+    on: dayOf(entry.from, entry.to, zone),
+    text: entry.act === "note" ? (entry.entry.text ?? entry.rawText).toLowerCase() : null,
+  };
+}
+
+/** Readings come latest first, so the first of a place is its last. */
+function lastMinimum(
+  readings: readonly JournalEntry[],
+  { places, zone }: HouseholdView,
+): Map<string, Temporal.PlainDate> {
+  const last = new Map<string, Temporal.PlainDate>();
+  for (const entry of readings) {
+    const { reading, placeId } = entry;
+    if (reading?.quantity !== "air_temperature" || reading.statistic !== "min") continue;
+    const place = places.find(({ id }) => id === placeId)?.name;
+    if (place !== undefined && !last.has(place)) last.set(place, dayOf(entry.from, entry.to, zone));
+  }
+  return last;
+}
