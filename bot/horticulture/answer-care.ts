@@ -54,7 +54,13 @@ function answerSubject(
   const resolved = nameOf(subject, knowledge, circumstances);
   if (resolved.kind !== "taxon") return resolved;
   const found = knowledge.lookup.find(resolved.accepted, resolved.family);
-  if (found) return answerTaxon(question, subject, resolved, found, knowledge, circumstances);
+  if (found) {
+    const meant =
+      resolved.genus !== null && subject.genus !== undefined && resolved.genus !== subject.genus
+        ? { genus: resolved.genus, species: resolved.species ?? undefined, as: subject.as ?? subject.genus }
+        : subject;
+    return answerTaxon(question, meant, resolved, found, knowledge, circumstances);
+  }
   if (subject.group !== undefined) {
     return answerList({ ...question, subjects: [subject] }, knowledge, circumstances);
   }
@@ -77,11 +83,26 @@ function nameOf(subject: AskedSubject, knowledge: CareKnowledge, circumstances: 
   const written = [subject.genus ?? subject.group ?? "", subject.species ?? ""].join(" ").trim();
   const resolved = knowledge.index.resolve(written);
   if (resolved.kind !== "taxon" || subject.as === undefined) return resolved;
-  // Where authorities differ stands with the word that was typed.
-  const typed = knowledge.index.resolve(subject.as);
-  return typed.kind === "taxon" && typed.genus === resolved.genus
-    ? { ...resolved, note: typed.note }
-    : resolved;
+  return withTypedWord(resolved, knowledge.index.resolve(subject.as), knowledge, circumstances);
+}
+
+/**
+ * The word that was typed may say more than the name it was read as: where authorities differ, or that it is used for
+ * several plants. Then it is asked which, unless the household has but one of them.
+ */
+function withTypedWord(
+  read: ResolvedTaxon,
+  typed: Resolution,
+  knowledge: CareKnowledge,
+  circumstances: Circumstances,
+): Resolution {
+  if (typed.kind === "taxon") return typed.genus === read.genus ? { ...read, note: typed.note } : read;
+  if (typed.kind !== "ambiguous") return read;
+  const held = typed.candidates.filter((name) =>
+    circumstances.plants.some((plant) => plant.genus === name.split(" ")[0]),
+  );
+  const [only] = held;
+  return held.length === 1 && only !== undefined ? knowledge.index.resolve(only) : typed;
 }
 
 /** Answers what a plant is called now. @param text the name as typed */

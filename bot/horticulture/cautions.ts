@@ -3,12 +3,16 @@ import type { ResolvedTaxon } from "./resolution.js";
 
 /** A caution of the hazards file. */
 export interface Caution {
+  /** Names the row: "latex-euphorbia". */
+  key: string;
   /** Accepted names, families or groups it is tied to; empty where only the act matters. */
   of: readonly string[];
   /** Acts and topics at which it matters: `repot`, `prune`, `treat`, `heat_on`, ...; empty: only when asked for. */
   acts: readonly string[];
   /** Few words: "irritant latex: gloves and goggles". */
   text: string;
+  /** What to do when it happened, never more than first aid; may be empty. */
+  firstAid: string;
   basis: Basis;
   source: Source | null;
 }
@@ -36,7 +40,10 @@ export function cautionsFor(
     Math.min(...caution.of.map((of) => (names.includes(of) ? names.indexOf(of) : Number.POSITIVE_INFINITY)));
   return cautions
     .filter((caution) => Number.isFinite(closeness(caution)))
-    .filter((caution) => act === "hazard" || act === "any" || caution.acts.includes(act))
+    .filter(
+      (caution) =>
+        act === "hazard" || (act === "any" && caution.acts.length > 0) || caution.acts.includes(act),
+    )
     .sort((a, b) => closeness(a) - closeness(b));
 }
 

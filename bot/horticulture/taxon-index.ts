@@ -21,6 +21,8 @@ export class TaxonIndex {
   readonly #epithets = new Map<string, Map<string, string>>();
   /** Cultivars, plain, by genus. */
   readonly #cultivars = new Map<string, Map<string, string>>();
+  /** What to say of an accepted name that others call otherwise. */
+  readonly #notes = new Map<string, string>();
   readonly #parts: NameParts;
   readonly #cache = new Map<string, Resolution>();
   /** Old and common names by accepted name, as written. */
@@ -42,6 +44,11 @@ export class TaxonIndex {
       this.#mean(typed, { accepted: group, via: "common", note: "" });
     }
     for (const row of rows.synonyms) {
+      if (this.#accepted.has(row.name)) {
+        // Both treatments are about: the one with rules of its own is used, the other is told.
+        this.#notes.set(row.name, row.remarks || `also put in ${row.accepted}`);
+        continue;
+      }
       for (const accepted of several(row.accepted)) {
         this.#mean(row.name, { accepted, via: "synonym", note: row.remarks });
       }
@@ -203,7 +210,7 @@ export class TaxonIndex {
       fieldNumber,
       as: plain(typed.name) === plain(meaning.accepted) ? null : typed.name,
       via: meaning.via,
-      note: meaning.note,
+      note: meaning.note || (this.#notes.get(meaning.accepted) ?? ""),
       unlisted,
       candidates: [],
     };

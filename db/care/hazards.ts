@@ -30,5 +30,5 @@ function caution(row: Row, sources: ReadonlyMap<string, Source>): Caution {
   if (of.length === 0 && acts.length === 0) fail("of", "a caution is tied to a taxon or to an act");
   const text = row.get("text");
   if (text === "") fail("text", "is empty");
-  return { of, acts, text, basis, source };
+  return { key: row.get("key"), of, acts, text, firstAid: row.get("first_aid"), basis, source };
 }

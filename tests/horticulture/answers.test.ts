@@ -119,6 +119,18 @@ describe("who speaks for a name", () => {
     expect(answerCare({ topic: "any", subjects: [subject] }, knowledge, around(WINTER)).kind).toBe(kind);
   });
 
+  test("a name used for several plants is asked back, unless only one of them is kept here", () => {
+    const question: CareQuestion = {
+      topic: "water",
+      subjects: [{ genus: "Dioscorea", species: "elephantipes", as: "elephant's foot" }],
+    };
+    expect(answerCare(question, knowledge, around(WINTER)).kind).toBe("ambiguous");
+    const one = around(WINTER, { plants: [plant("Beaucarnea recurvata", "Long House", "2027-01-01")] });
+    const answer = taxonAnswer(question, one);
+    expect(answer).toMatchObject({ accepted: "Beaucarnea recurvata", asked: "elephant's foot" });
+    expect(answer.standings).toHaveLength(1);
+  });
+
   test("a doubtful spelling is asked back with the nearest names", () => {
     const answer = answerCare({ topic: "any", subjects: [{ genus: "Echinops" }] }, knowledge, around(WINTER));
     expect(answer.kind).toBe("doubtful");

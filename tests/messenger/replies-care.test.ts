@@ -164,7 +164,7 @@ describe("a care answer in words", () => {
       { topic: "repot", subjects: [{ genus: "Parodia" }] },
       { on: "2027-10-05" },
       [
-        "Parodia: repot in January to March in bone-dry substrate, every 1 to 2 years; next from Sat 1 Jan, in 88 days.",
+        "Parodia: repot from January to March in bone-dry substrate, every 1 to 2 years; next from Sat 1 Jan, in 88 days.",
         "Keep dry; repot dry from late January at 5 to 8 °C. Common practice.",
       ],
     ],
@@ -173,7 +173,7 @@ describe("a care answer in words", () => {
       { topic: "repot", subjects: [{ genus: "Parodia" }] },
       { units: "imperial", around: { hemisphere: "south", latitude: -34 } },
       [
-        "Parodia: repot in July to September in bone-dry substrate, every 1 to 2 years; next from Thu 1 Jul, in 167 days.",
+        "Parodia: repot from July to September in bone-dry substrate, every 1 to 2 years; next from Thu 1 Jul, in 167 days.",
         "Keep dry; repot dry from late July at 41 to 46 °F. Common practice.",
       ],
     ],
@@ -182,7 +182,7 @@ describe("a care answer in words", () => {
       { topic: "repot", subjects: [{ genus: "Euphorbia" }] },
       { on: "2027-04-05" },
       [
-        "Euphorbia: repot in March to May; that is now.",
+        "Euphorbia: repot from March to May; that is now.",
         "Common practice.",
         "Caution: milky sap burns skin and eyes: gloves and goggles.",
       ],
@@ -209,9 +209,15 @@ describe("a care answer in words", () => {
       { topic: "sow", subjects: [{ genus: "Parodia" }] },
       { on: "2027-04-05" },
       [
-        "Parodia: sow in March to May at 18 to 28 °C; that is now. First seedlings after 5 to 28 days.",
+        "Parodia: sow from March to May at 18 to 28 °C; that is now. First seedlings after 5 to 28 days.",
         "Common practice.",
       ],
+    ],
+    [
+      "is its sap dangerous",
+      { topic: "hazard", subjects: [{ genus: "Euphorbia" }] },
+      {},
+      ["Caution: milky sap burns skin and eyes: gloves and goggles.", "Published."],
     ],
     [
       "a hazard that the tables do not know is no promise",
@@ -388,10 +394,10 @@ describe("phrases", () => {
   });
 
   test.each([
-    [[1, 2, 3], "January to March"],
-    [[3, 9], "March and September"],
-    [[11, 12, 1], "November to January"],
-    [[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12], "any month"],
+    [[1, 2, 3], "from January to March"],
+    [[3, 9], "in March and in September"],
+    [[11, 12, 1], "from November to January"],
+    [[1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12], "in any month"],
   ])("%j: %s", (list, words) => {
     expect(months(list)).toBe(words);
   });

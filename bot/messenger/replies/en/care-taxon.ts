@@ -123,24 +123,35 @@ export function taxonLines(answer: TaxonAnswer, manner: Manner): CareSaid {
     }
     case "rest":
       return grounded([restLine(answer), normal, todo], basis, [...about, water, ...yours, remarks]);
-    case "hazard":
-      return said(cautions.length > 0 ? cautions : [noCaution(answer)]);
-    case "any":
-      return grounded(
-        [water, ...about, ...own, `${grown} ${todo ?? ""}`.trim(), ...yours.slice(0, 1)],
-        basis,
-        [
-          ...yours.slice(1),
-          floor,
-          normal,
-          light,
-          repotLine(answer, manner),
-          sowLine(answer, manner),
-          ...cautions,
-          remarks,
-        ],
+    case "hazard": {
+      const aid = [...new Set(answer.cautions.map((caution) => caution.firstAid))];
+      const [first] = answer.cautions;
+      if (!first) return said([noCaution(answer)]);
+      return said(
+        [...cautions.slice(0, 3), grounds(first.basis, first.source)],
+        [...aid, ...cautions.slice(3)],
       );
+    }
+    case "any": {
+      const [first = null, ...others] = [...own, ...yours, ...about].filter((line) => line !== null);
+      return grounded([water, `${grown} ${todo ?? ""}`.trim(), first, cautionHeads(answer)], basis, [
+        ...others,
+        floor,
+        normal,
+        light,
+        repotLine(answer, manner),
+        sowLine(answer, manner),
+        ...cautions,
+        remarks,
+      ]);
+    }
   }
+}
+
+/** "Caution: irritant latex burns skin and eyes; CITES Appendix I." */
+function cautionHeads(answer: TaxonAnswer): string | null {
+  const heads = answer.cautions.map((caution) => caution.text.split(":")[0] as string);
+  return heads.length === 0 ? null : `Caution: ${heads.slice(0, 2).join("; ")}.`;
 }
 
 const noCaution = (answer: TaxonAnswer): string =>
@@ -191,7 +202,7 @@ function repotLine(answer: TaxonAnswer, manner: Manner): string {
   const every =
     years === null ? "" : `, every ${years[0] === years[1] ? years[0] : `${years[0]} to ${years[1]}`} years`;
   const dry = answer.repotDry ? " in bone-dry substrate" : "";
-  return `${name}: repot in ${months(repot.months)}${dry}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
+  return `${name}: repot ${months(repot.months)}${dry}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
 }
 
 function sowLine(answer: TaxonAnswer, manner: Manner): string {
@@ -201,7 +212,7 @@ function sowLine(answer: TaxonAnswer, manner: Manner): string {
   if (sow.months.length === 0) return `${name}: the table gives no month for sowing.`;
   const warm = celsius === null ? "" : ` at ${temperatures(celsius, manner)}`;
   const first = days === null ? "" : ` First seedlings after ${days[0]} to ${days[1]} days.`;
-  return `${name}: sow in ${months(sow.months)}${warm}; ${windowState(sow, today(manner))}.${first}`;
+  return `${name}: sow ${months(sow.months)}${warm}; ${windowState(sow, today(manner))}.${first}`;
 }
 
 function restLine(answer: TaxonAnswer): string {

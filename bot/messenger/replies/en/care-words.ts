@@ -52,18 +52,18 @@ export function temperatures([lo, hi]: Range, manner: Manner): string {
   return `${from} to ${temperature(hi, manner)}`;
 }
 
-/** "January to March", "March and September" */
+/** "from January to March", "in March and in September" */
 export function months(of: readonly number[]): string {
   const name = (month: number) => MONTH_NAMES[month - 1] as string;
   return list(
     monthSpans(of).map(([from, to]) => {
-      if (from === 1 && to === 12) return "any month";
-      return from === to ? name(from) : `${name(from)} to ${name(to)}`;
+      if (from === 1 && to === 12) return "in any month";
+      return from === to ? `in ${name(from)}` : `from ${name(from)} to ${name(to)}`;
     }),
   );
 }
 
-/** "open now", "next from Sat 1 Jan, in 27 days" */
+/** "that is now", "next from Sat 1 Jan, in 27 days" */
 export function windowState(window: Window, today: Temporal.PlainDate): string {
   if (window.open) return "that is now";
   return window.opens ? `next from ${day(window.opens, today)}` : "";
