@@ -56,6 +56,7 @@ export function view(
     circumstances,
     addressed: context.addressed,
     vocabulary,
+    layered: (layer) => mark(tokens, context, vocabulary, vocabulary.layers[layer]),
   };
 }
 

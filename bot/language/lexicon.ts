@@ -19,10 +19,14 @@ export interface TimeWord {
   value: string;
 }
 
+export type Layer = "ask" | "instruct";
+
 /** The words of one language, as its tables give them, and the rules of its grammar. */
 export interface Lexicon {
   language: Language;
   phrases: readonly (readonly [phrase: string, sense: Sense])[];
+  /** Words that ask or command: read only where a message may be a question or an instruction. */
+  layers: Readonly<Record<Layer, readonly (readonly [phrase: string, sense: Sense])[]>>;
   units: readonly (readonly [phrase: string, unit: UnitWord])[];
   numbers: ReadonlyMap<string, NumberWord>;
   times: readonly (readonly [phrase: string, word: TimeWord])[];

@@ -4,6 +4,7 @@ import type { Subject } from "./interpretation.js";
 import type { Item } from "./item.js";
 import type { LocaleOptions } from "./language.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
+import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
 import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
@@ -27,8 +28,14 @@ const subjectFrom = (senses: readonly Sense[]): Subject | undefined => {
 /**
  * Marks what every word, phrase, number and date of the message may mean: the household's own names first,
  * then dates and measures, then the dictionary, then names that are merely misspelt.
+ * @param layer further words, of asking or commanding
  */
-export function mark(tokens: readonly Token[], context: HouseholdContext, vocabulary: Vocabulary): Item[] {
+export function mark(
+  tokens: readonly Token[],
+  context: HouseholdContext,
+  vocabulary: Vocabulary,
+  layer?: PhraseTrie,
+): Item[] {
   const household = householdOf(context);
   const options = localeOptions(context);
   const { language } = vocabulary.lexicon;
@@ -50,7 +57,7 @@ export function mark(tokens: readonly Token[], context: HouseholdContext, vocabu
     const token = tokens[from] as Token;
     if (token.kind === "mark" && token.text !== "-" && token.text !== "+") return word(from);
     const own = household.phrases.longest(tokens, from) ?? possessive(from);
-    const known = token.kind === "number" ? undefined : vocabulary.phrases.longest(tokens, from);
+    const known = token.kind === "number" ? undefined : dictionary(from);
     if (own && (!known || own.end >= known.end)) {
       return { start: from, end: own.end, token, senses: own.senses, ...named(own.senses) };
     }
@@ -76,7 +83,11 @@ export function mark(tokens: readonly Token[], context: HouseholdContext, vocabu
         if (!dimensioned || timely || time.end > (measure as { end: number }).end || measure.measure.ratio) {
           item.time = time.expr;
           item.end = time.end;
-          if (measure?.measure.ratio && measure.end === time.end) item.measure = measure.measure;
+          const ratio =
+            time.expr.clock?.hour === 1 && time.expr.clock.exact
+              ? language.readMeasure(tokens, time.end - 3, options)
+              : undefined;
+          if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
           if (weak) {
             const inner = language.readMeasure(tokens, time.end - 1, options);
             if (inner && inner.end > time.end) {
@@ -107,6 +118,26 @@ export function mark(tokens: readonly Token[], context: HouseholdContext, vocabu
     return word(from);
   }
 
+  /** The dictionary's phrase, unless a name of the household begins inside it and reaches further. */
+  function dictionary(from: number): PhraseMatch | undefined {
+    const found = longest(vocabulary.phrases.longest(tokens, from), layer?.longest(tokens, from));
+    if (!found || found.end === from + 1) return found;
+    for (let inner = from + 1; inner < found.end; inner++) {
+      const own = household.phrases.longest(tokens, inner);
+      if (own && own.end >= found.end) {
+        const senses = single((tokens[from] as Token).key);
+        return senses ? { end: from + 1, senses } : undefined;
+      }
+    }
+    return found;
+  }
+
+  function single(key: string): readonly Sense[] | undefined {
+    const more = layer?.word(key);
+    const senses = vocabulary.phrases.word(key);
+    return more && senses ? [...senses, ...more] : (senses ?? more);
+  }
+
   function possessive(from: number): { end: number; senses: readonly Sense[] } | undefined {
     const token = tokens[from] as Token;
     if (!token.lower.endsWith("'s")) return undefined;
@@ -123,8 +154,8 @@ export function mark(tokens: readonly Token[], context: HouseholdContext, vocabu
       const senses = vocabulary.phrases.word(token.key);
       return senses ? { ...plain, senses } : plain;
     }
-    const single = vocabulary.phrases.word(token.key);
-    if (single) return { ...plain, senses: single, ...named(single) };
+    const alone = single(token.key);
+    if (alone) return { ...plain, senses: alone, ...named(alone) };
     if (token.lower.endsWith("'s")) {
       const bare = vocabulary.phrases.word(token.lower.slice(0, -2));
       if (bare) return extendName({ ...plain, senses: bare, ...named(bare) }, tokens, vocabulary);
@@ -141,6 +172,12 @@ export function mark(tokens: readonly Token[], context: HouseholdContext, vocabu
     return { ...plain, unknown: true };
   }
 }
+
+const longest = (a: PhraseMatch | undefined, b: PhraseMatch | undefined): PhraseMatch | undefined => {
+  if (!a || !b) return a ?? b;
+  if (a.end !== b.end) return a.end > b.end ? a : b;
+  return { end: a.end, senses: [...a.senses, ...b.senses] };
+};
 
 const named = (senses: readonly Sense[]): { subject?: Subject } => {
   const subject = subjectFrom(senses);

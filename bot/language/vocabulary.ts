@@ -1,6 +1,6 @@
 import type { NameRows } from "../horticulture/names.js";
 import { GROUPS, type Group, type Subject } from "./interpretation.js";
-import type { Lexicon } from "./lexicon.js";
+import type { Layer, Lexicon } from "./lexicon.js";
 import { commonPlurals, pluralForms } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
@@ -11,6 +11,7 @@ export interface Vocabulary {
   lexicon: Lexicon;
   /** Words, phrases and plant names. */
   phrases: PhraseTrie;
+  layers: Readonly<Record<Layer, PhraseTrie>>;
   /** Names, verbs and things by their misspellings. */
   near: NearWords<Sense>;
   /** Epithets by genus; a synonym's too. */
@@ -102,6 +103,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
   return {
     lexicon,
     phrases: build.phrases,
+    layers: { ask: trieOf(lexicon.layers.ask), instruct: trieOf(lexicon.layers.instruct) },
     near: build.near,
     epithets: build.epithets,
     generaOf: build.generaOf,
@@ -177,4 +179,10 @@ function addGroups(build: Builder, rows: NameRows): void {
   }
   for (const row of rows.families)
     build.phrases.add(row.name.toLowerCase(), { cls: "group", value: row.accepted });
+}
+
+function trieOf(phrases: Lexicon["layers"][Layer]): PhraseTrie {
+  const trie = new PhraseTrie();
+  for (const [phrase, sense] of phrases) trie.add(phrase, sense);
+  return trie;
 }

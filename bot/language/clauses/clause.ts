@@ -1,7 +1,7 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Sense } from "../sense.js";
-import { type Head, headOf } from "./head.js";
+import { followUpHead, type Head, headOf } from "./head.js";
 import type { Segment, Strength } from "./segment.js";
 
 /** A run of items about one act. */
@@ -54,6 +54,11 @@ export function clauses(segments: readonly Segment[]): Clause[] {
   const result: Clause[] = [];
   let pending: Headed[] = [];
   headed.forEach((part, index) => {
+    const follow =
+      nameIndex(part.items) < 0 && part.head?.kind !== "equipment"
+        ? followUpHead(part.items, result.at(-1)?.head)
+        : undefined;
+    if (follow) part.head = follow;
     if (part.head || part.reading) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;
@@ -174,7 +179,7 @@ function nextVerb(items: readonly Item[], from: number): number {
     if (item.quoted) continue;
     const past = item.senses.some((one) => one.cls === "act" && one.form === "past");
     if (past && !is(items[i - 1], "det")) return i;
-    if (is(item, "powerback") && item.token.key === "came") return i;
+    if (is(item, "powerback") && item.end - item.start > 1) return i;
     const light = value(item, "light");
     if (
       light &&

@@ -146,13 +146,37 @@ function polarityOf(
 }
 
 function powerState(items: readonly Item[], at: number): { state: "on" | "off"; at: number } | undefined {
-  const back = some(items, "powerback");
-  if (back >= 0) return { state: "on", at: back };
-  const lost = some(items, "powerlost");
-  if (lost >= 0) return { state: "off", at: lost };
-  const polarity = some(items, "polarity");
-  if (polarity >= 0) return { state: value(items[polarity], "polarity") as "on" | "off", at: polarity };
-  return at === 0 && items.length <= 2 && has(items, "powerlost") ? { state: "off", at } : undefined;
+  for (let i = at + 1; i < items.length; i++) {
+    if (is(items[i], "powerback")) return { state: "on", at: i };
+    if (is(items[i], "powerlost")) return { state: "off", at: i };
+    if (is(items[i], "polarity")) return { state: value(items[i], "polarity") as "on" | "off", at: i };
+  }
+  for (let i = 0; i < at; i++) {
+    if (is(items[i], "powerback")) return { state: "on", at: i };
+    if (is(items[i], "powerlost") && value(items[i], "light") === undefined) return { state: "off", at: i };
+  }
+  return undefined;
+}
+
+/** A clause that only says what became of the equipment spoken of before: "came back at 5am", "shut again at 4". */
+export function followUpHead(items: readonly Item[], before: Head | undefined): Head | undefined {
+  if (before?.kind !== "equipment") return undefined;
+  const pair = Object.values(ON_ACT).find((acts) => acts.includes(before.act));
+  if (!pair) return undefined;
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i];
+    const power = before.act === "power_cut" || before.act === "power_back";
+    const state =
+      power && is(item, "powerback")
+        ? "on"
+        : power && is(item, "powerlost")
+          ? "off"
+          : (value(item, "polarity") ??
+            (before.act.startsWith("vent") ? value(item, "openclose") : undefined));
+    if (!state) continue;
+    return { act: state === "on" ? pair[0] : pair[1], kind: "equipment", form: "past", at: i };
+  }
+  return undefined;
 }
 
 /** A lexical verb in a past form: "watered", "has been fed", "potted on". */
@@ -197,8 +221,6 @@ function refine(head: Head, items: readonly Item[]): Head {
   ) {
     return { ...head, act: "repot" };
   }
-  if (head.act === "lose" && head.at > 0 && has(items, "actnoun") && false) return head;
-  if (head.act === "treat" && has(items, "seedling") && false) return head;
   return head;
 }
 

@@ -1,7 +1,182 @@
-import type { Interpretation } from "../interpretation.js";
-import type { MessageView } from "./view.js";
+import type { Interpretation, Question } from "../interpretation.js";
+import { type Item, is } from "../item.js";
+import { calculateQuestion } from "./ask/calculate.js";
+import { careQuestion } from "./ask/care.js";
+import {
+  dueQuestion,
+  historyQuestion,
+  inventoryQuestion,
+  lastQuestion,
+  readingQuestion,
+} from "./ask/journal.js";
+import { nameQuestion } from "./ask/name.js";
+import { type QuestionRule, type QuestionView, viewQuestion } from "./ask/view.js";
+import { has, type MessageView } from "./view.js";
 
-export function decideAsk(view: MessageView): Interpretation | undefined {
-  void view;
+/** In this order: the narrow ones first, care last, since it takes whatever names a plant and a topic. */
+const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
+  ["calculate", calculateQuestion],
+  ["name", nameQuestion],
+  ["history", historyQuestion],
+  ["last", lastQuestion],
+  ["due", dueQuestion],
+  ["reading", readingQuestion],
+  ["inventory", inventoryQuestion],
+  ["care", careQuestion],
+];
+
+/** The question that a message asks the bot, or undefined. */
+export function decideAsk(message: MessageView): Interpretation | undefined {
+  const view = viewQuestion(message);
+  if (isWhy(view)) return { kind: "ask", question: { about: "why" } };
+  if (!asks(view)) return undefined;
+  if (!message.addressed && !ours(view)) return undefined;
+  for (const [, rule] of RULES) {
+    const question = rule(view);
+    if (question && (message.addressed || concerns(question, view))) return { kind: "ask", question };
+  }
   return undefined;
+}
+
+const lead = (items: readonly Item[]): number => {
+  let at = 0;
+  while (
+    at < items.length &&
+    (is(items[at], "courtesy") || items[at]?.token.kind === "mark" || is(items[at], "member")) &&
+    !is(items[at], "ask")
+  )
+    at++;
+  return at;
+};
+
+/** "why?", "how do you know that": nothing else in the message. */
+function isWhy(view: QuestionView): boolean {
+  if (!view.message.addressed || view.subjects.length > 0) return false;
+  const words = view.items.filter((item) => item.token.kind === "word");
+  return (
+    words.some((item) => is(item, "whycue")) &&
+    words.every(
+      (item) =>
+        is(item, "whycue") ||
+        is(item, "filler") ||
+        is(item, "courtesy") ||
+        is(item, "pron") ||
+        is(item, "det"),
+    ) &&
+    words.length <= 5
+  );
+}
+
+/** Whether the message is put as a question: a question mark, or a word that asks in front. */
+function asks(view: QuestionView): boolean {
+  const { items } = view;
+  if (items.some((item) => item.token.text === "?" && !item.quoted)) return true;
+  const first = lead(items);
+  if (is(items[first], "ask")) return !auxiliary(items[first] as Item) || inverted(items, first);
+  const conditional = is(items[first], "condition") && items.some((item, i) => i > first && is(item, "ask"));
+  if (conditional) return true;
+  return has(items, "calc") || nominal(items, first);
+}
+
+const auxiliary = (item: Item): boolean =>
+  item.senses.some((one) => one.cls === "ask" && one.value === "aux") && item.end - item.start === 1;
+
+/** "can i water", "does gasteria need", not "might give them a drink": after the auxiliary comes who or what. */
+function inverted(items: readonly Item[], at: number): boolean {
+  const next = items[at + 1];
+  if (!next) return false;
+  const key = items[at]?.token.key ?? "";
+  if (key === "any" || key.startsWith("any")) return true;
+  if (next.subject)
+    return key !== "did" && key !== "do"
+      ? true
+      : items
+          .slice(at + 2)
+          .some(
+            (item) =>
+              is(item, "act") ||
+              is(item, "plan") ||
+              is(item, "light") ||
+              is(item, "actnoun") ||
+              is(item, "topic"),
+          );
+  if (
+    is(next, "self") ||
+    is(next, "pron") ||
+    is(next, "member") ||
+    is(next, "place") ||
+    is(next, "anyone") ||
+    is(next, "quantity")
+  )
+    return true;
+  if (is(next, "det"))
+    return items
+      .slice(at + 3)
+      .some(
+        (item) =>
+          is(item, "act") ||
+          is(item, "plan") ||
+          is(item, "light") ||
+          is(item, "actnoun") ||
+          is(item, "topic") ||
+          is(item, "seen"),
+      );
+  return [
+    "there",
+    "you",
+    "anything",
+    "anyone",
+    "someone",
+    "he",
+    "she",
+    "everything",
+    "all",
+    "ok",
+    "okay",
+    "safe",
+  ].includes(next.token.key);
+}
+
+/** Questions without a verb: "highest temp on the sill in july", "history of C-102", "coldest it got this week". */
+function nominal(items: readonly Item[], first: number): boolean {
+  const number = items.some((item) => item.measure && !item.time && !item.subject);
+  if (number) return false;
+  return items
+    .slice(first, first + 3)
+    .some(
+      (item) =>
+        is(item, "stat") ||
+        is(item, "historycue") ||
+        (is(item, "duecue") && item.token.key === "due") ||
+        is(item, "namecue") ||
+        (is(item, "lastcue") && item.token.key.startsWith("last")),
+    );
+}
+
+/** Something of this collection or this trade stands in the question. */
+function ours(view: QuestionView): boolean {
+  if (view.subjects.length > 0 || view.place) return true;
+  if (has(view.items, "elsewhere")) return false;
+  return (
+    has(view.items, "calc") ||
+    has(view.items, "duecue") ||
+    has(view.items, "howstat") ||
+    has(view.items, "stat") ||
+    view.items.some((item) => item.subject)
+  );
+}
+
+/** An unaddressed question is the bot's only where it can hardly be meant for anybody else. */
+function concerns(question: Question, view: QuestionView): boolean {
+  if (view.subjects.length > 0 || view.place) return true;
+  switch (question.about) {
+    case "calculate":
+      return ["dew_point", "vapour_pressure_deficit", "heat_hold", "substrate_volume"].includes(
+        question.calculation,
+      );
+    case "due":
+      return question.act !== undefined || view.items.some((item) => item.token.key === "due");
+    default:
+      return false;
+  }
 }

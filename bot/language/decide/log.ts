@@ -35,7 +35,24 @@ export function decideLog(
       accepted: [],
     };
   }
-  return undefined;
+  return wantsAct(view)
+    ? { interpretation: { kind: "unclear", missing: ["act"], partial: partialOf(view) }, accepted: [] }
+    : undefined;
+}
+
+/** "the aloes and the gasterias on wednesday", said to the bot: who and when, but not what. */
+const wantsAct = (view: MessageView): boolean =>
+  view.addressed &&
+  view.built.length === 0 &&
+  view.items.some((item) => item.subject) &&
+  understood(view) &&
+  view.clauses.every((clause) => !clause.head || clause.head.kind === "light");
+
+function partialOf(view: MessageView): Partial<Entry> {
+  const subjects = view.items.flatMap((item) => (item.subject ? [item.subject] : []));
+  const time = view.items.find((item) => item.time)?.time;
+  const when = time && settleIn(time, view.circumstances, "past");
+  return { subjects, ...(when && { when }) };
 }
 
 const reportsWhole = (view: MessageView, item: Item): boolean => {

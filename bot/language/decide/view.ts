@@ -4,6 +4,7 @@ import type { Built } from "../entries/build.js";
 import type { Circumstances } from "../entries/circumstances.js";
 import type { Subject } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
+import type { Layer } from "../lexicon.js";
 import type { Token } from "../tokenise.js";
 import type { Vocabulary } from "../vocabulary.js";
 
@@ -18,6 +19,8 @@ export interface MessageView {
   circumstances: Circumstances;
   addressed: boolean;
   vocabulary: Vocabulary;
+  /** The items again, with the words that ask or command among them. */
+  layered(layer: Layer): readonly Item[];
 }
 
 export const indexOf = (items: readonly Item[], cls: string, from = 0): number => {

@@ -99,6 +99,7 @@ export function readEnglishLexicon(): Lexicon {
         classPhrases(name),
       ),
     ],
+    layers: { ask: classPhrases("questions"), instruct: classPhrases("instructions") },
     units,
     numbers,
     times,

@@ -318,7 +318,12 @@ function fillPot(view: ClauseView, draft: Draft): void {
         bare ||
         (!measure.unit &&
           (is(items[i + 1], "pot") || is(items[i + 1], "material") || is(items[i + 1], "square")));
-      if (measure.dimension === "length") {
+      if (measure.dimension === "length" && measure.to !== undefined && !previous.diameter) {
+        previous.diameter = { value: measure.value, unit: measure.unit as string };
+        pot.diameter = { value: measure.to, unit: measure.unit as string };
+        into = "pot";
+        draft.used.add(i);
+      } else if (measure.dimension === "length") {
         aim.diameter = { value: measure.value, unit: measure.unit as string };
         draft.used.add(i);
       } else if (fitting && !measure.dimension && measure.value > 1) {
@@ -328,8 +333,9 @@ function fillPot(view: ClauseView, draft: Draft): void {
       }
     }
     const material = value(item, "material");
-    if (material && !aim.material) {
-      aim.material = material;
+    const holder = into === "pot" ? pot : previous;
+    if (material && !holder.material) {
+      holder.material = material;
       draft.used.add(i);
     }
     if (is(item, "pot")) draft.used.add(i);

@@ -1,0 +1,205 @@
+import { settleIn } from "../../entries/circumstances.js";
+import { temperature } from "../../entries/readings.js";
+import type { Calculation, Quantity } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { has } from "../view.js";
+import type { QuestionRule, QuestionView } from "./view.js";
+
+type Inputs = Record<string, Quantity | string | number>;
+
+const measures = (view: QuestionView): { item: Item; at: number }[] =>
+  view.items.flatMap((item, at) =>
+    item.measure && !item.measure.article && !item.quoted ? [{ item, at }] : [],
+  );
+
+const plain = (item: Item): Quantity => ({
+  value: item.measure?.value ?? 0,
+  unit: item.measure?.unit ?? "1",
+});
+
+const dimensionOf = (item: Item): string => item.measure?.dimension ?? "";
+
+/** Dew point and vapour pressure deficit want a temperature and a humidity. */
+function climate(view: QuestionView): Inputs {
+  const inputs: Inputs = {};
+  for (const { item, at } of measures(view)) {
+    const humid =
+      dimensionOf(item) === "percent" || (!dimensionOf(item) && nearHumid(view.items, at, inputs));
+    if (humid) inputs.relative_humidity ??= { value: item.measure?.value ?? 0, unit: "%" };
+    else if (dimensionOf(item) === "temperature" || !dimensionOf(item))
+      inputs.air_temperature ??= temperature(
+        item.measure as { value: number; unit?: string },
+        view.message.circumstances,
+      );
+  }
+  return inputs;
+}
+
+const nearHumid = (items: readonly Item[], at: number, sofar: Inputs): boolean =>
+  value(items[at + 1], "quantity") === "relative_humidity" ||
+  value(items[at - 1], "quantity") === "relative_humidity" ||
+  (value(items[at - 2], "quantity") === "relative_humidity" && !items[at - 1]?.measure) ||
+  sofar.air_temperature !== undefined;
+
+/** "will a 2 kW heater hold 5 degrees if it drops to -12?" */
+function heatHold(view: QuestionView): Inputs | undefined {
+  const inputs: Inputs = {};
+  const temps: { item: Item; at: number }[] = [];
+  for (const found of measures(view)) {
+    if (dimensionOf(found.item) === "power") inputs.heater ??= plain(found.item);
+    else if (dimensionOf(found.item) === "temperature" || !dimensionOf(found.item)) temps.push(found);
+  }
+  if (!inputs.heater && !has(view.items, "equipment", "heat")) return undefined;
+  for (const { item, at } of temps) {
+    const quantity = temperature(
+      item.measure as { value: number; unit?: string },
+      view.message.circumstances,
+    );
+    const side = sideOf(view.items, at, temps.length);
+    if (side === "outside" && inputs.outside === undefined) inputs.outside = quantity;
+    else if (inputs.inside === undefined) inputs.inside = quantity;
+    else inputs.outside ??= quantity;
+  }
+  if (inputs.inside === undefined && inputs.outside === undefined) return undefined;
+  return inputs;
+}
+
+/** Whether a temperature is that of the frost outside or the one to be held. */
+function sideOf(items: readonly Item[], at: number, count: number): "inside" | "outside" {
+  if ((items[at]?.measure?.value ?? 0) < 0) return "outside";
+  for (let i = at + 1; i < items.length && i <= at + 2; i++) {
+    if (items[i]?.measure) break;
+    if (is(items[i], "outsideword")) return "outside";
+    if (is(items[i], "insideword")) return "inside";
+  }
+  for (let i = at - 1; i >= 0 && i >= at - 6; i--) {
+    if (items[i]?.measure && count > 1) break;
+    if (is(items[i], "outsideword") || is(items[i], "condition") || value(items[i], "reach") === "min")
+      return "outside";
+    if (is(items[i], "insideword")) return "inside";
+  }
+  return "inside";
+}
+
+function runningCost(view: QuestionView): Inputs | undefined {
+  const inputs: Inputs = {};
+  for (const { item } of measures(view)) {
+    const dimension = dimensionOf(item);
+    if (dimension === "power") inputs.heater ??= plain(item);
+    else if (dimension === "time") inputs.duration ??= plain(item);
+    else if (dimension.startsWith("price")) inputs.price ??= plain(item);
+  }
+  return inputs.heater || inputs.price || has(view.items, "equipment") ? inputs : undefined;
+}
+
+function substrateVolume(view: QuestionView): Inputs | undefined {
+  const inputs: Inputs = {};
+  for (const { item, at } of measures(view)) {
+    if (dimensionOf(item) === "length") {
+      const tall = view.items
+        .slice(at + 1, at + 3)
+        .some((one) => ["high", "tall", "deep", "depth", "height"].includes(one.token.key));
+      if (tall || inputs.diameter) inputs.height ??= plain(item);
+      else inputs.diameter = plain(item);
+    } else if (!dimensionOf(item)) inputs.pots ??= plain(item);
+  }
+  return inputs.diameter || inputs.pots ? inputs : undefined;
+}
+
+function dilution(view: QuestionView): Inputs | undefined {
+  const inputs: Inputs = {};
+  for (const { item } of measures(view)) {
+    const measure = item.measure;
+    if (!measure) continue;
+    if (measure.ratio !== undefined) inputs.dilution = `1:${measure.ratio}`;
+    else if (measure.dimension?.includes("/")) inputs.dilution = plain(item);
+    else if (measure.dimension === "volume") inputs.volume = plain(item);
+  }
+  return inputs.dilution !== undefined ? inputs : undefined;
+}
+
+function dayLength(view: QuestionView): Inputs {
+  for (const item of view.items) {
+    if (!item.time) continue;
+    const when = settleIn(item.time, view.message.circumstances, "future");
+    if (when) return { date: when.from.slice(0, 10) };
+  }
+  return {};
+}
+
+function germination(view: QuestionView): Inputs | undefined {
+  const numbers = measures(view).filter(({ item }) => !item.measure?.unit);
+  const counted = numbers.find(({ item }) => item.measure?.outOf !== undefined)?.item.measure;
+  if (counted)
+    return {
+      count: { value: counted.value, unit: "1" },
+      outOf: { value: counted.outOf as number, unit: "1" },
+    };
+  const [first, second] = numbers;
+  if (!first || !second) return undefined;
+  const [a, b] = [first.item.measure?.value ?? 0, second.item.measure?.value ?? 0];
+  return { count: { value: Math.min(a, b), unit: "1" }, outOf: { value: Math.max(a, b), unit: "1" } };
+}
+
+/** "convert 50 f to c", "what is 12 inches in cm". */
+function convert(view: QuestionView): Inputs | undefined {
+  const found = measures(view)[0];
+  if (!found) return undefined;
+  const goal = view.items
+    .slice(found.at + 1)
+    .map((item) => targetUnit(item, view))
+    .find((one) => one !== undefined);
+  if (!goal) return undefined;
+  const unit = found.item.measure?.unit;
+  const from =
+    unit === undefined || unit === "deg"
+      ? goal === "Cel"
+        ? "[degF]"
+        : goal === "[degF]"
+          ? "Cel"
+          : undefined
+      : unit;
+  return from ? { value: { value: found.item.measure?.value ?? 0, unit: from }, to: goal } : undefined;
+}
+
+function targetUnit(item: Item, view: QuestionView): string | undefined {
+  const named = value(item, "unitname");
+  if (!named) return undefined;
+  const suffix = view.message.circumstances.context.locale === "en-US" ? "us" : "br";
+  const custom: Record<string, string> = {
+    gal: `[gal_${suffix}]`,
+    qt: `[qt_${suffix}]`,
+    pt: `[pt_${suffix}]`,
+    floz: `[foz_${suffix}]`,
+  };
+  return custom[named] ?? named;
+}
+
+const READERS: readonly (readonly [Calculation, (view: QuestionView) => Inputs | undefined])[] = [
+  ["dew_point", climate],
+  ["vapour_pressure_deficit", climate],
+  ["running_cost", runningCost],
+  ["substrate_volume", substrateVolume],
+  ["dilution", dilution],
+  ["day_length", dayLength],
+  ["germination", germination],
+  ["heat_hold", heatHold],
+  ["convert", convert],
+];
+
+/** Sums of the trade, with the numbers that the sentence gives. */
+export const calculateQuestion: QuestionRule = (view) => {
+  for (const [calculation, read] of READERS) {
+    if (!has(view.items, "calc", calculation)) continue;
+    const inputs = read(view);
+    if (!inputs) continue;
+    if (
+      calculation === "dew_point" &&
+      inputs.air_temperature === undefined &&
+      inputs.relative_humidity === undefined
+    )
+      continue;
+    return { about: "calculate", calculation, inputs };
+  }
+  return undefined;
+};

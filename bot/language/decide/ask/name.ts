@@ -1,0 +1,12 @@
+import { textOf } from "../../entries/slots.js";
+import { is } from "../../item.js";
+import { has } from "../view.js";
+import type { QuestionRule } from "./view.js";
+
+/** "what is notocactus called now", "new name for sansevieria": the plant's name as it was written. */
+export const nameQuestion: QuestionRule = (view) => {
+  if (!has(view.items, "namecue")) return undefined;
+  const named = view.items.find((item) => item.subject?.genus && !is(item, "det"));
+  if (!named) return undefined;
+  return { about: "name", text: textOf(view.message.tokens, named.start, named.end) };
+};

@@ -1,0 +1,83 @@
+import type { Act, Question, SeasonName, Subject } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { indexOf, type MessageView, placeOf } from "../view.js";
+
+/** A message seen as a question. */
+export interface QuestionView {
+  message: MessageView;
+  items: readonly Item[];
+  /** First word that asks, -1 where only a question mark does. */
+  ask: number;
+  subjects: Subject[];
+  place?: string;
+  /** The act that the question speaks of. */
+  act?: Act;
+}
+
+/** A rule gives the question it reads, or nothing. */
+export type QuestionRule = (view: QuestionView) => Question | undefined;
+
+/** Subjects asked about, with "all" and the bare pronoun left out; numbers before a name are no count here. */
+export function askedSubjects(items: readonly Item[]): Subject[] {
+  const subjects: Subject[] = [];
+  for (const item of items) {
+    if (!item.subject || item.quoted || item.subject.all) continue;
+    if (is(item, "topic") && item.subject.group && !item.token.key.endsWith("s")) continue;
+    const { ...subject } = item.subject;
+    if (!subjects.some((one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 })))
+      subjects.push(subject);
+  }
+  return subjects;
+}
+
+/** The act that any form of a verb or its noun names. */
+export function askedAct(items: readonly Item[]): Act | undefined {
+  for (const item of items) {
+    if (item.subject || item.quoted) continue;
+    const found = item.senses.find((one) => one.cls === "act" && one.form !== "state");
+    if (found && !(found.value === "clean" && is(item, "topic"))) return found.value as Act;
+  }
+  for (const item of items) {
+    if (item.subject) continue;
+    const noun = value(item, "actnoun");
+    if (noun) return noun as Act;
+  }
+  return undefined;
+}
+
+export const seasonOf = (items: readonly Item[]): SeasonName | undefined => {
+  for (const item of items) {
+    const named = value(item, "season");
+    if (named) return named as SeasonName;
+    if (item.time?.span?.kind === "season") return item.time.span.season;
+  }
+  return undefined;
+};
+
+export const monthOf = (items: readonly Item[]): number | undefined => {
+  for (const item of items) if (item.time?.span?.kind === "month") return item.time.span.month;
+  return undefined;
+};
+
+export function viewQuestion(message: MessageView): QuestionView {
+  const items = message.layered("ask");
+  const place = placeOf(items);
+  const act = askedAct(items);
+  return {
+    message,
+    items,
+    ask: indexOf(items, "ask"),
+    subjects: askedSubjects(items),
+    ...(place && { place }),
+    ...(act && { act }),
+  };
+}
+
+/** Adds the keys that have a value. */
+export const withKeys = <T extends object>(base: T, keys: Record<string, unknown>): T => {
+  const result = { ...base } as Record<string, unknown>;
+  for (const [key, one] of Object.entries(keys)) {
+    if (one !== undefined && !(Array.isArray(one) && one.length === 0)) result[key] = one;
+  }
+  return result as T;
+};

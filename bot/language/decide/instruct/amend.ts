@@ -1,0 +1,192 @@
+import { settleIn } from "../../entries/circumstances.js";
+import { temperature } from "../../entries/readings.js";
+import type { Entry, Instruction, Subject } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { has } from "../view.js";
+import { find, type InstructionRule, type InstructionView, keyOf, light } from "./view.js";
+
+type Change = Extract<Instruction, { do: "amend" }>["change"];
+
+/**
+ * "no, that was Tuesday", "I meant 6", "not the aloes, the agaves", "also the gasterias": a correction of what
+ * was logged last. It is short, names what it replaces and has no verb of care of its own.
+ */
+export const amend: InstructionRule = (view) => {
+  const { items } = view;
+  if (items.length > 16 || items.some((item) => item.token.text === "?")) return undefined;
+  if (view.first >= items.length) return undefined;
+  const also = is(items[view.first], "alsoword") || is(items[0], "alsoword") || endsWithToo(items);
+  const cue =
+    items.slice(view.first, view.first + 3).some((item) => is(item, "correction")) ||
+    items.slice(0, view.first).some((item) => is(item, "correction"));
+  if (!cue && !also) return undefined;
+  if (items.some((item) => ownVerb(item, view))) return undefined;
+  if (has(items, "plan") && !items.some((item) => is(item, "correction") && is(item, "condition")))
+    return undefined;
+  if (items.some((item) => !understandable(item))) return undefined;
+  const change: Change = cue ? changes(view) : {};
+  const added = keptSubjects(items);
+  if (
+    also &&
+    !cue &&
+    added.length > 0 &&
+    !items.some((item) => item.time || (item.measure && !item.measure.article))
+  )
+    change.addSubjects = added;
+  if (Object.keys(change).length === 0) return undefined;
+  if (!view.message.addressed && !sure(items, view.first) && !change.addSubjects) return undefined;
+  return { do: "amend", change };
+};
+
+const endsWithToo = (items: readonly Item[]): boolean => {
+  const words = items.filter((item) => item.token.kind === "word");
+  return ["too", "also", "well"].includes(keyOf(words.at(-1))) || is(words.at(-1), "alsoword");
+};
+
+/** A message that nobody addressed must begin as a correction does. */
+const sure = (items: readonly Item[], first: number): boolean => {
+  const start = keyOf(items[first]);
+  return (
+    /^(no|nope|sorry|oops|correction|actually|i|wrong|whoops|not|wait|meant|make|that|it|typo|my|should)/.test(
+      start,
+    ) || /^(sorry|oops|no)/.test(keyOf(items[0]))
+  );
+};
+
+function ownVerb(item: Item, view: InstructionView): boolean {
+  if (item.subject || is(item, "correction") || is(item, "alsoword")) return false;
+  void view;
+  return item.senses.some(
+    (one) => one.cls === "act" && (one.form === "past" || one.form === "base") && !is(item, "filler"),
+  );
+}
+
+const understandable = (item: Item): boolean =>
+  light(item) ||
+  Boolean(item.subject || item.time || item.measure) ||
+  is(item, "correction") ||
+  is(item, "alsoword") ||
+  is(item, "place") ||
+  is(item, "member") ||
+  is(item, "kin") ||
+  is(item, "negation") ||
+  is(item, "be") ||
+  is(item, "pot") ||
+  is(item, "material") ||
+  is(item, "product") ||
+  is(item, "pest") ||
+  is(item, "substrate") ||
+  is(item, "quantity") ||
+  is(item, "stat") ||
+  is(item, "but") ||
+  is(item, "and") ||
+  is(item, "except") ||
+  is(item, "dose") ||
+  is(item, "condition") ||
+  is(item, "head") ||
+  is(item, "placeword") ||
+  is(item, "act") ||
+  is(item, "light") ||
+  is(item, "seen") ||
+  is(item, "reach");
+
+/** Where each thing that is denied ends: "not the aloes", "14 not 12". */
+function denied(items: readonly Item[]): boolean[] {
+  const flags = items.map(() => false);
+  for (let i = 0; i < items.length; i++) {
+    const key = keyOf(items[i]);
+    const negates =
+      key === "not" ||
+      key === "wasnt" ||
+      key === "instead" ||
+      key === "rather" ||
+      key === "isnt" ||
+      key === "werent" ||
+      (items[i] && is(items[i], "correction") && /wasn|not/.test(key));
+    if (!negates) continue;
+    for (let k = i; k < items.length; k++) {
+      flags[k] = true;
+      const done =
+        k > i &&
+        (items[k]?.subject ||
+          items[k]?.time ||
+          items[k]?.measure ||
+          is(items[k], "place") ||
+          is(items[k], "member") ||
+          is(items[k], "material") ||
+          is(items[k], "pest") ||
+          is(items[k], "product"));
+      if (done && !is(items[k + 1], "and")) break;
+    }
+  }
+  // "that was not today but sunday", "not today": a time inside the correction word itself
+  return flags;
+}
+
+function keptSubjects(items: readonly Item[]): Subject[] {
+  const no = denied(items);
+  return items.flatMap((item, i) => (item.subject && !no[i] && !item.quoted ? [{ ...item.subject }] : []));
+}
+
+function changes(view: InstructionView): Change {
+  const { items } = view;
+  const { circumstances } = view.message;
+  const no = denied(items);
+  const change: Change = {};
+  const subjects = keptSubjects(items);
+  if (subjects.length > 0) change.subjects = withCounts(items, subjects);
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (no[i]) continue;
+    if (item.time && !item.weakTime && !change.when) {
+      const when = settleIn(item.time, circumstances, "past");
+      if (when) change.when = when;
+      continue;
+    }
+    const place = value(item, "place");
+    if (place && change.place === undefined) change.place = place;
+    const member = value(item, "member");
+    if (member && change.person === undefined) change.person = member;
+    for (const cls of ["product", "pest", "substrate"] as const) {
+      const named = value(item, cls);
+      if (named && !item.subject && change[cls] === undefined && !is(item, "place")) change[cls] = named;
+    }
+    const material = value(item, "material");
+    if (material) change.pot = { ...change.pot, material };
+    const dose = value(item, "dose");
+    if (dose && !is(item, "filler") && !item.subject) change.amount = { dose: dose as "sip" };
+    if (item.measure && !item.subject && !items[i + 1]?.subject) measured(item, change, circumstances);
+  }
+  return change;
+}
+
+function withCounts(items: readonly Item[], subjects: Subject[]): Subject[] {
+  return subjects.map((subject) => {
+    const at = items.findIndex(
+      (item) => item.subject && item.subject.genus === subject.genus && item.subject.tag === subject.tag,
+    );
+    const before = items[at - 1]?.measure ?? undefined;
+    return before && !before.unit && !before.article ? { ...subject, count: before.value } : subject;
+  });
+}
+
+function measured(
+  item: Item,
+  change: Partial<Entry>,
+  circumstances: Parameters<typeof temperature>[1],
+): void {
+  const measure = item.measure;
+  if (!measure || measure.article) return;
+  const { dimension } = measure;
+  if (measure.ratio !== undefined) change.dilution = { ratio: measure.ratio };
+  else if (measure.strength !== undefined) change.dilution = { strength: measure.strength };
+  else if (dimension === "length")
+    change.pot = { ...change.pot, diameter: { value: measure.value, unit: measure.unit as string } };
+  else if (dimension === "volume") change.amount = { value: measure.value, unit: measure.unit as string };
+  else if (dimension === "volume/volume" || dimension === "mass/volume")
+    change.dilution = { value: measure.value, unit: measure.unit as string };
+  else if (dimension === "percent") change.value = { value: measure.value, unit: "%" };
+  else if (!dimension || dimension === "temperature") change.value = temperature(measure, circumstances);
+}
+
+export { find };

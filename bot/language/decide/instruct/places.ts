@@ -1,0 +1,172 @@
+import { temperature } from "../../entries/readings.js";
+import { textOf } from "../../entries/slots.js";
+import type { Instruction, Quantity } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { find, type InstructionRule, type InstructionView, keyOf, light, order } from "./view.js";
+
+interface NewPlace {
+  name: string;
+  floor?: Quantity;
+}
+
+const STOPS = new Set([
+  "with",
+  "at",
+  "floor",
+  "kept",
+  "keep",
+  "min",
+  "minimum",
+  "and",
+  "that",
+  "which",
+  "please",
+  "pls",
+  "thanks",
+  "to",
+  "above",
+  "heated",
+  "for",
+  "as",
+  "in",
+  "is",
+  "no",
+  "it",
+  "its",
+  "not",
+]);
+
+/** The name of a place from `from` up to the floor that was told with it. */
+function nameFrom(view: InstructionView, from: number): { name: string; end: number } | undefined {
+  const { items } = view;
+  let start = from;
+  while (
+    start < items.length &&
+    (["a", "an", "the", "our", "my", "another", "new", "place", "called", "named", "one"].includes(
+      keyOf(items[start]),
+    ) ||
+      items[start]?.token.kind === "mark")
+  )
+    start++;
+  let end = start;
+  while (end < items.length) {
+    const item = items[end] as Item;
+    if (item.measure && !item.measure.article && end > start) break;
+    if (
+      end > start &&
+      (STOPS.has(keyOf(item)) || is(item, "hold") || is(item, "courtesy") || is(item, "setting"))
+    )
+      break;
+    if (item.token.kind === "mark" && item.senses.length === 0) break;
+    if (item.token.kind === "emoji") break;
+    end++;
+  }
+  if (end === start) return undefined;
+  return {
+    name: textOf(view.message.tokens, (items[start] as Item).start, (items[end - 1] as Item).end),
+    end,
+  };
+}
+
+function floorAfter(view: InstructionView, from: number, end: number): Quantity | undefined {
+  for (let i = from; i < end; i++) {
+    const item = view.items[i] as Item;
+    const { measure } = item;
+    if (!measure || measure.article || (measure.dimension && measure.dimension !== "temperature")) continue;
+    return temperature(measure, view.message.circumstances);
+  }
+  return undefined;
+}
+
+const instructionOf = (place: NewPlace): Instruction => ({
+  do: "add_place",
+  place: place.name,
+  ...(place.floor && { value: place.floor }),
+});
+
+/** "add a new place called garage", "new place: Top Shelf, floor 8". */
+export const addPlace: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const { items } = view;
+  const add = order(view, "add");
+  const called = find(items, "calledword");
+  const noun = find(items, "placenoun");
+  if (add < 0 && !(called >= 0 && noun >= 0)) return undefined;
+  if (add > view.first + 3 || items.some((item) => item.token.text === "?")) return undefined;
+  if (called < 0 && noun < 0 && !items.some((item) => is(item, "placeword") || is(item, "place")))
+    return undefined;
+  if (items.some((item) => item.subject?.genus)) return undefined;
+  const from =
+    called >= 0 ? called + 1 : Math.max(add, noun >= 0 && keyOf(items[noun]) === "place" ? noun : add) + 1;
+  const named = nameFrom(view, from);
+  if (!named) return undefined;
+  const asPlace = named.name.replace(/ as a (new )?place$/i, "");
+  const floor = floorAfter(view, named.end, items.length);
+  return instructionOf({ name: asPlace, ...(floor && { floor }) });
+};
+
+export const removePlace: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const at = order(view, "remove");
+  if (at < 0 || at > view.first + 2) return undefined;
+  if (view.place) {
+    const rest = view.items.filter(
+      (item, i) =>
+        i !== at &&
+        !is(item, "place") &&
+        !light(item) &&
+        !is(item, "placenoun") &&
+        !is(item, "order") &&
+        !is(item, "negation"),
+    );
+    return rest.length <= 3 && !view.items.some((item) => item.subject || is(item, "equipment"))
+      ? { do: "remove_place", place: view.place }
+      : undefined;
+  }
+  if (find(view.items, "placenoun") < 0 && find(view.items, "placeword") < 0) return undefined;
+  const called = find(view.items, "calledword");
+  const named = nameFrom(view, called >= 0 ? called + 1 : at + 1);
+  return named ? { do: "remove_place", place: named.name } : undefined;
+};
+
+/** "we have a long house kept above 5 and a warm bench at 12": each place with its floor. */
+export const setUp: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const { items } = view;
+  const have = items.findIndex(
+    (item) => ["have", "got", "weve", "ive", "keep", "there"].includes(keyOf(item)) || is(item, "self"),
+  );
+  if (have < 0 || have > view.first + 2 || items.some((item) => item.token.text === "?")) return undefined;
+  if (items.some((item) => item.subject?.genus || (item.time && !item.weakTime))) return undefined;
+  const places: NewPlace[] = [];
+  let at = have;
+  while (at < items.length) {
+    const article = items.findIndex((item, i) => i >= at && ["a", "an", "one", "the"].includes(keyOf(item)));
+    if (article < 0) break;
+    const named = nameFrom(view, article);
+    if (!named) break;
+    const next = items.findIndex(
+      (item, i) =>
+        i >= named.end &&
+        ["a", "an", "one", "the"].includes(keyOf(item)) &&
+        (is(items[i - 1], "and") || items[i - 1]?.token.text === "," || keyOf(items[i - 1]) === "plus"),
+    );
+    const floor = floorAfter(view, named.end, next < 0 ? items.length : next);
+    const house =
+      is(items[named.end - 1], "placenoun") ||
+      is(items[named.end - 1], "placeword") ||
+      is(items[named.end - 1], "place");
+    if (house && (floor || places.length > 0))
+      places.push({ name: canonical(view, named.name), ...(floor && { floor }) });
+    at = next < 0 ? items.length : next;
+  }
+  return places.length > 0 ? places.map(instructionOf) : undefined;
+};
+
+const canonical = (view: InstructionView, name: string): string => {
+  const known = view.items.find(
+    (item) =>
+      value(item, "place") !== undefined && textOf(view.message.tokens, item.start, item.end) === name,
+  );
+  return value(known, "place") ?? name;
+};

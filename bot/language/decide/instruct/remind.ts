@@ -1,0 +1,110 @@
+import type { Instruction } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { find, type InstructionRule, type InstructionView, keyOf, personIn, phrase, whenIn } from "./view.js";
+
+/** "remind me to shut the vents at 7", "give oskar a nudge tomorrow to feed the orchids". */
+export const remind: InstructionRule = (view) => {
+  const at = find(view.items, "remind");
+  if (at < 0) return planned(view);
+  const { items } = view;
+  if (!view.message.addressed && !collection(view)) return undefined;
+  if (items.slice(at + 1, at + 3).some((item) => is(item, "ask")) && keyOf(items[at + 1]) !== "to")
+    return undefined;
+  const start = bodyStart(items, at);
+  if (start < 0) return undefined;
+  const body = bodyWithoutTime(view, start);
+  if (body === "") return undefined;
+  const time = whenIn(view, "future");
+  const person = personIn(items, 0, start) ?? (start > 0 ? stranger(view, at, start) : undefined);
+  return result(body, time?.when, person?.person);
+};
+
+const result = (
+  text: string,
+  when: ReturnType<typeof whenIn> extends infer T
+    ? (T extends { when: infer W } ? W : never) | undefined
+    : never,
+  person: string | undefined,
+): Instruction => ({
+  do: "remind",
+  text,
+  ...(when && { when }),
+  ...(person && { person }),
+});
+
+const collection = (view: InstructionView): boolean =>
+  view.items.some((item) => item.subject || is(item, "place") || is(item, "equipment"));
+
+/** Where what is to be remembered begins: behind "to", "about" or "that". */
+function bodyStart(items: readonly Item[], at: number): number {
+  for (let i = at + 1; i < items.length; i++) {
+    const key = keyOf(items[i]);
+    if (key === "to" || key === "that" || key === "about" || key === "re") return i + 1;
+    if (key === "its" || key === "it's") return i;
+    if (key === "for" && items[i + 1]?.time && i + 2 < items.length) continue;
+    if (items[i]?.senses.some((one) => one.cls === "plan") && items[i]?.token.key === "to") return i + 1;
+    if (items[i]?.token.kind === "mark" && items[i]?.token.text === ":") return i + 1;
+    if (items[i]?.senses.some((one) => one.cls === "act" && (one.form === "base" || one.form === "gerund")))
+      return i;
+  }
+  return -1;
+}
+
+/** The words of the reminder with the phrase of time taken out, if it stands at an end. */
+function bodyWithoutTime(view: InstructionView, start: number): string {
+  const { items } = view;
+  let from = start;
+  let end = items.length;
+  while (
+    end > from &&
+    ((items[end - 1]?.token.kind === "mark" && !items[end - 1]?.subject) || is(items[end - 1], "courtesy"))
+  )
+    end--;
+  if (end > from && items[end - 1]?.time) {
+    end--;
+    while (
+      end > from &&
+      is(items[end - 1], "prep") &&
+      ["on", "at", "in", "by", "for", "from"].includes(keyOf(items[end - 1]))
+    )
+      end--;
+  }
+  if (items[from]?.time && from < end) {
+    from++;
+    if (keyOf(items[from]) === "to") from++;
+  }
+  return phrase(view, from, end);
+}
+
+function stranger(view: InstructionView, at: number, start: number): { person: string } | undefined {
+  const next = view.items[at + 1];
+  if (!next || at + 1 >= start - 1) return undefined;
+  const kin = value(next, "kin") ? phrase(view, at + 1, at + 2) : undefined;
+  if (kin) return { person: kin };
+  return next.token.kind === "word" && next.token.capital && next.senses.length === 0
+    ? { person: next.token.text }
+    : undefined;
+}
+
+/** "I need to water the aloes tomorrow", said to the bot: a plan is a reminder. */
+function planned(view: InstructionView): Instruction | undefined {
+  if (!view.message.addressed) return undefined;
+  const { items } = view;
+  if (items.some((item) => item.token.text === "?")) return undefined;
+  const plan = items.findIndex((item) => is(item, "plan") && OBLIGES.test(item.token.key) && !item.subject);
+  if (
+    plan < 0 ||
+    plan > view.first + 2 ||
+    !items.slice(view.first, plan + 1).some((item) => is(item, "self") || is(item, "plan"))
+  )
+    return undefined;
+  const act = items.findIndex(
+    (item, i) => i > plan && item.senses.some((one) => one.cls === "act" && one.form === "base"),
+  );
+  if (act < 0 || act > plan + 3 || !collection(view)) return undefined;
+  const time = whenIn(view, "future");
+  const person = personIn(items, 0, plan);
+  return result(bodyWithoutTime(view, act), time?.when, person?.person);
+}
+const OBLIGES =
+  /^(need|must|have|has|got|gotta|should|dont|don|remember|ought|ill|well|going|gonna|shall|will|i|we|someone|somebody|want|planning|plan|intend)/;

@@ -1,0 +1,159 @@
+import { temperature } from "../../entries/readings.js";
+import type { Act, OwnRule, SeasonName } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { find, type InstructionRule, type InstructionView, keyOf, phrase, subjectsIn } from "./view.js";
+
+const baseAct = (items: readonly Item[], from = 0): { act: Act; at: number } | undefined => {
+  for (let i = from; i < items.length; i++) {
+    const found = items[i]?.senses.find(
+      (one) => one.cls === "act" && (one.form === "base" || one.form === "third" || one.form === "gerund"),
+    );
+    if (found && !items[i]?.subject) return { act: found.value as Act, at: i };
+  }
+  return undefined;
+};
+
+const DAYS: Record<string, number> = { d: 1, wk: 7, mo: 30 };
+
+/** "every 10 days", "every 2 to 3 weeks", "once a fortnight". */
+function interval(view: InstructionView): { from: number; to: number } | undefined {
+  const at = find(view.items, "everyword");
+  if (at < 0) return undefined;
+  const { tokens } = view.message;
+  for (let i = at; i < Math.min(view.items.length, at + 4); i++) {
+    const measure = view.items[i]?.measure;
+    if (measure?.dimension === "time" && measure.unit && DAYS[measure.unit]) {
+      const size = DAYS[measure.unit] as number;
+      return { from: measure.value * size, to: (measure.to ?? measure.value) * size };
+    }
+    const key = tokens[(view.items[i] as Item).start]?.key ?? "";
+    const unit = { week: 7, fortnight: 14, month: 30, day: 1, wk: 7 }[key];
+    if (unit) return { from: unit, to: unit };
+    if (key === "other") {
+      const next = tokens[(view.items[i] as Item).end]?.key;
+      if (next === "week") return { from: 14, to: 14 };
+      if (next === "day") return { from: 2, to: 2 };
+    }
+    if (/^fortnight/.test(key)) return { from: 14, to: 14 };
+  }
+  return undefined;
+}
+
+const seasonIn = (view: InstructionView): SeasonName | undefined => {
+  for (const item of view.items) {
+    if (item.time?.span?.kind === "season") return item.time.span.season;
+    const key = keyOf(item);
+    if (key === "winter" || key === "summer" || key === "spring" || key === "autumn") return key;
+    if (key === "fall") return "autumn";
+  }
+  return undefined;
+};
+
+/** "we water the aloes every 10 days in summer", "never water the lithops", "our adeniums stay above 14". */
+export const ownRule: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const { items } = view;
+  if (items.some((item) => item.token.text === "?")) return undefined;
+  const subjects = subjectsIn(items);
+  if (subjects.length === 0) return undefined;
+  const season = seasonIn(view);
+  const base: OwnRule = { subjects, ...(season && { season }) };
+  const every = interval(view);
+  const act = baseAct(items);
+  const wet = act?.act === "water" || items.some((item) => value(item, "actnoun") === "water");
+  if (every && wet) return { do: "rule", rule: { ...base, everyDays: every } };
+  const never = items.findIndex(
+    (item) =>
+      ["never"].includes(keyOf(item)) || (is(item, "neverword") && items.indexOf(item) === view.first),
+  );
+  if (never >= 0 && act && act.at > never && act.at <= never + 3)
+    return { do: "rule", rule: { ...base, never: act.act } };
+  const hold = find(items, "hold");
+  const stays = items.some((item) =>
+    /^(stay|stays|keep|kept|need|needs|want|wants|must|never|like|likes|live|lives|dont|not|go|get|held|are)/.test(
+      keyOf(item),
+    ),
+  );
+  if (hold >= 0 && stays) {
+    const degrees = items.find(
+      (item, i) =>
+        i >= hold &&
+        item.measure &&
+        !item.measure.article &&
+        (!item.measure.dimension || item.measure.dimension === "temperature"),
+    );
+    if (degrees?.measure)
+      return {
+        do: "rule",
+        rule: { ...base, least: temperature(degrees.measure, view.message.circumstances) },
+      };
+  }
+  return undefined;
+};
+
+const WEEKDAYS = ["", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+
+/** "no pest reminders", "morning message only on saturdays and sundays", "we repot in March". */
+export const reminderSwitch: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const { items } = view;
+  const reminders = items.findIndex(
+    (item) =>
+      /^(reminder|reminders|nudge|nudges|alert|alerts|warnings|message|messages|morning)$/.test(
+        keyOf(item),
+      ) || item.senses.some((one) => one.cls === "setting" && one.value === "reminder_time"),
+  );
+  if (reminders >= 0) {
+    const days = items.flatMap((item) =>
+      item.time?.day?.kind === "weekday"
+        ? [WEEKDAYS[item.time.day.weekday] as string]
+        : item.time?.span?.kind === "weekend" || /^weekend/.test(keyOf(item))
+          ? ["saturday", "sunday"]
+          : /^weekday/.test(keyOf(item))
+            ? WEEKDAYS.slice(1, 6)
+            : [],
+    );
+    const clock = items.some((item) => item.time?.clock && !item.weakTime);
+    if (days.length > 0 && !clock && !items.some((item) => is(item, "remind") && keyOf(item) === "remind"))
+      return { do: "set", setting: "reminder_days", value: days };
+    const off = find(items, "remindswitch");
+    if (off >= 0 && off <= view.first + 1) {
+      const kind = items.find(
+        (item, i) =>
+          i !== reminders &&
+          i > off &&
+          !item.subject &&
+          (is(item, "act") ||
+            is(item, "actnoun") ||
+            is(item, "pest") ||
+            is(item, "seen") ||
+            /^(pest|pests|frost|cold|heat|damp)$/.test(keyOf(item))),
+      );
+      const named = kind
+        ? (value(kind, "act") ?? value(kind, "actnoun") ?? keyOf(kind).replace(/s$/, ""))
+        : "all";
+      return {
+        do: "set",
+        setting: "reminders",
+        value: { [named]: value(items[off], "remindswitch") === "on" },
+      };
+    }
+    return undefined;
+  }
+  const act = baseAct(items);
+  const month = items.find((item) => item.time?.span?.kind === "month")?.time?.span;
+  const we = ["we", "i"].includes(keyOf(items[view.first]));
+  if (
+    act &&
+    month?.kind === "month" &&
+    we &&
+    act.at <= view.first + 2 &&
+    !month.year &&
+    subjectsIn(items).length === 0 &&
+    !items.some((item) => is(item, "plan"))
+  ) {
+    return { do: "set", setting: "task_month", value: { act: act.act, month: month.month } };
+  }
+  return undefined;
+};
+export { phrase };

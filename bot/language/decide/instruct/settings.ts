@@ -1,0 +1,250 @@
+import { temperature } from "../../entries/readings.js";
+import { textOf } from "../../entries/slots.js";
+import type { Instruction, Quantity, Setting } from "../../interpretation.js";
+import { type Item, is, value } from "../../item.js";
+import { find, type InstructionRule, type InstructionView, keyOf, order, phrase } from "./view.js";
+
+const number = (view: InstructionView, from = 0): { quantity: Quantity; at: number } | undefined => {
+  for (let i = from; i < view.items.length; i++) {
+    const item = view.items[i] as Item;
+    const measure = item.measure;
+    if (!measure || measure.article || (measure.dimension && measure.dimension !== "temperature")) continue;
+    if (item.time && !item.weakTime) continue;
+    return { quantity: temperature(measure, view.message.circumstances), at: i };
+  }
+  return undefined;
+};
+
+const setting = (view: InstructionView, wanted: Setting): number => find(view.items, "setting", wanted);
+
+/** Words that command or state a setting, so that "quiet hours" in a story is none. */
+const commands = (view: InstructionView): boolean =>
+  order(view, "set") >= 0 || view.items.slice(view.first, view.first + 2).some((item) => is(item, "setting"));
+
+/** "set the floor in the lean-to to 4", "the bay must not go below 11". */
+export const floor: InstructionRule = (view) => {
+  const at = setting(view, "floor");
+  const hold = find(view.items, "hold");
+  if (!view.place && at < 0) return undefined;
+  if (
+    view.items.some((item) => item.subject && !item.subject.all) ||
+    view.items.some((item) => item.token.text === "?")
+  )
+    return undefined;
+  const named =
+    at >= 0 &&
+    (order(view, "set") >= 0 || view.place !== undefined) &&
+    !view.items.some((item) => item.time && !item.weakTime);
+  const must =
+    hold >= 0 &&
+    view.place !== undefined &&
+    view.items.some(
+      (item) =>
+        is(item, "plan") ||
+        ["keep", "never", "dont", "hold"].includes(keyOf(item)) ||
+        /^(mustn|must|should|never|dont)/.test(keyOf(item)),
+    );
+  if (!named && !must) return undefined;
+  const degrees = number(view);
+  if (!degrees) return undefined;
+  if (!commands(view) && !must && !view.items.some((item) => ["floor"].includes(keyOf(item))))
+    return undefined;
+  return { do: "set", setting: "floor", ...(view.place && { place: view.place }), value: degrees.quantity };
+};
+
+const two = (n: number): string => String(n).padStart(2, "0");
+
+/** Clock times of the message in order, "07:30"; a bare hour is one of them here. */
+function clocks(view: InstructionView): { text: string; half: boolean; hour: number }[] {
+  const found: { text: string; half: boolean; hour: number }[] = [];
+  for (const item of view.items) {
+    const { time, measure } = item;
+    for (const clock of [time?.clock, time?.clockTo]) {
+      if (!clock) continue;
+      const hour = clock.half ? (clock.hour % 12) + (clock.half === "pm" ? 12 : 0) : clock.hour;
+      found.push({
+        text: `${two(hour)}:${two(clock.minute)}`,
+        half: clock.half !== undefined || clock.exact,
+        hour,
+      });
+    }
+    if (
+      !time?.clock &&
+      measure &&
+      !measure.unit &&
+      !measure.article &&
+      measure.value >= 0 &&
+      measure.value <= 24
+    ) {
+      for (const hour of [measure.value, measure.to]) {
+        if (hour === undefined) continue;
+        const whole = Math.floor(hour);
+        const minute = Math.round((hour - whole) * 100);
+        if (minute < 60) found.push({ text: `${two(whole)}:${two(minute)}`, half: false, hour: whole });
+      }
+    }
+  }
+  return found;
+}
+
+export const reminderTime: InstructionRule = (view) => {
+  const at = setting(view, "reminder_time");
+  if (at < 0 || !view.message.addressed) return undefined;
+  const times = clocks(view);
+  if (
+    times.length !== 1 ||
+    view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "base"))
+  )
+    return undefined;
+  return { do: "set", setting: "reminder_time", value: times[0]?.text };
+};
+
+export const quietHours: InstructionRule = (view) => {
+  const at = setting(view, "quiet_hours");
+  if (at < 0 || !view.message.addressed) return undefined;
+  const times = clocks(view);
+  const [from, to] = times;
+  if (!from || !to) return undefined;
+  const evening =
+    !from.half && from.hour < 12 && from.hour >= 6 && to.hour <= 12
+      ? `${two(from.hour + 12)}${from.text.slice(2)}`
+      : from.text;
+  return {
+    do: "set",
+    setting: "quiet_hours",
+    value: { from: evening === "24:00" ? "00:00" : evening, to: to.text },
+  };
+};
+
+const ZONE = /\b([A-Z][A-Za-z]+\/[A-Z][A-Za-z_]+(?:\/[A-Z][A-Za-z_]+)?|UTC)\b/i;
+
+export const zone: InstructionRule = (view) => {
+  const at = setting(view, "zone");
+  if (!view.message.addressed) return undefined;
+  const iana = ZONE.exec(view.message.text);
+  if (at >= 0) {
+    if (iana) return { do: "set", setting: "zone", value: iana[0] };
+    const words = valueWords(view, at);
+    return words ? { do: "set", setting: "zone", value: words } : undefined;
+  }
+  const bare = iana && iana[0].includes("/") && view.items.length <= 7 ? iana[0] : undefined;
+  return bare ? { do: "set", setting: "zone", value: bare } : undefined;
+};
+
+export const units: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const system = find(view.items, "unitsystem");
+  if (
+    system < 0 ||
+    view.items.some((item) => item.measure && !item.measure.article) ||
+    view.items.some((item) => item.token.text === "?")
+  )
+    return undefined;
+  const at = setting(view, "units");
+  const said =
+    at >= 0 ||
+    order(view, "set") >= 0 ||
+    ["show", "use", "give", "i", "we", "talk"].includes(keyOf(view.items[view.first]));
+  if (!said || view.items.some((item) => item.subject)) return undefined;
+  return { do: "set", setting: "units", value: value(view.items[system], "unitsystem") };
+};
+
+export const language: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const named = find(view.items, "languagename");
+  if (named < 0 || view.items.length > 10) return undefined;
+  const at = setting(view, "language");
+  if (at < 0 && order(view, "set") < 0 && !view.items.some((item) => ["in", "auf"].includes(keyOf(item))))
+    return undefined;
+  return { do: "set", setting: "language", value: phrase(view, named, named + 1) };
+};
+
+/** What stands behind "to", "is", "in", ":" after the setting's name, as written. */
+function valueWords(view: InstructionView, at: number): string | undefined {
+  const { items } = view;
+  let from = at + 1;
+  while (
+    from < items.length &&
+    (["to", "is", "as", "in", "are", "at", "should", "be", "of", "the", "for", "our"].includes(
+      keyOf(items[from]),
+    ) ||
+      items[from]?.token.kind === "mark")
+  )
+    from++;
+  const words = phrase(view, from, items.length);
+  return words === "" ? undefined : words;
+}
+
+const DEGREES = /-?\d+(?:[.,]\d+)?\s*°?\s*[NSEW]\b/i;
+
+/** "we're in Gdansk", "our glasshouse is at 54.4 N 18.6 E", "location: Leeds". */
+export const location: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const { items } = view;
+  if (items.some((item) => item.token.text === "?")) return undefined;
+  const at = setting(view, "location");
+  if (at >= 0 && at <= view.first + 4) {
+    const words = valueWords(view, at);
+    return words && !items.some((item) => item.subject)
+      ? { do: "set", setting: "location", value: words }
+      : undefined;
+  }
+  const coordinates = DEGREES.exec(view.message.text);
+  if (coordinates && /\d/.test(coordinates[0])) {
+    const start = view.message.text.indexOf(coordinates[0]);
+    const rest = view.message.text.slice(start).replace(/[.!\s]+$/, "");
+    if (/[NS]/i.test(coordinates[0]) && /[EW]/i.test(rest))
+      return { do: "set", setting: "location", value: rest };
+  }
+  return residence(view);
+};
+
+/** "we are in <Town>", "the glasshouse is in <Town>": a capitalised place that is none of ours. */
+function residence(view: InstructionView): Instruction | undefined {
+  const { items } = view;
+  const start = keyOf(items[view.first]);
+  const ours = ["were", "we", "im", "i", "our", "my", "the"].includes(start);
+  if (!ours || view.place) return undefined;
+  const at = items.findIndex((item) => ["in", "near", "at"].includes(keyOf(item)));
+  if (at < 0 || at > view.first + 4 || at + 1 >= items.length) return undefined;
+  if (
+    items
+      .slice(view.first, at)
+      .some((item) => item.subject || item.senses.some((one) => one.cls === "act" && one.form === "past"))
+  )
+    return undefined;
+  const town = items[at + 1] as Item;
+  const proper = town.token.capital || town.unknown;
+  if (!proper || town.subject || town.time || is(town, "placeword") || is(town, "languagename"))
+    return undefined;
+  const linking = items
+    .slice(view.first, at)
+    .every(
+      (item) =>
+        [
+          "were",
+          "we",
+          "are",
+          "im",
+          "i",
+          "am",
+          "our",
+          "my",
+          "the",
+          "is",
+          "live",
+          "based",
+          "located",
+          "now",
+        ].includes(keyOf(item)) ||
+        is(item, "placenoun") ||
+        is(item, "placeword") ||
+        is(item, "self") ||
+        is(item, "be"),
+    );
+  if (!linking) return undefined;
+  const words = phrase(view, at + 1, items.length);
+  return words ? { do: "set", setting: "location", value: words } : undefined;
+}
+
+export { textOf };

@@ -1,0 +1,186 @@
+import { type Item, is, value } from "../../item.js";
+import {
+  find,
+  type InstructionRule,
+  type InstructionView,
+  keyOf,
+  light,
+  order,
+  personIn,
+  subjectsIn,
+  whenIn,
+} from "./view.js";
+
+/** Whether nothing but the order and words without weight stand in the message. */
+function alone(view: InstructionView, at: number, also: (item: Item) => boolean = () => false): boolean {
+  return at >= 0 && view.items.every((item, i) => i === at || light(item) || is(item, "order") || also(item));
+}
+
+export const undo: InstructionRule = (view) => {
+  const at = order(view, "undo");
+  if (at < 0) return undefined;
+  const short = view.items.length - view.first <= 8;
+  return short &&
+    at <= view.first + 2 &&
+    alone(view, at, (item) => is(item, "correction") || is(item, "negation") || Boolean(item.time)) &&
+    !whenIn(view, "past")
+    ? { do: "undo" }
+    : undefined;
+};
+
+export const help: InstructionRule = (view) =>
+  alone(view, order(view, "help")) ? { do: "help" } : undefined;
+
+export const claim: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const at = order(view, "claim");
+  if (at < 0 || view.items.some((item) => item.token.text === "?")) return undefined;
+  const unweighted = view.items.filter((item, i) => i !== at && !light(item) && !is(item, "order"));
+  if (unweighted.length > 4) return undefined;
+  if (unweighted.some((item) => is(item, "negation") || is(item, "condition"))) return undefined;
+  return { do: "claim" };
+};
+
+export const allWell: InstructionRule = (view) => {
+  const at = order(view, "allwell");
+  if (at < 0 || !view.message.addressed || view.items.length > 9) return undefined;
+  return view.place ? { do: "all_well", place: view.place } : { do: "all_well" };
+};
+
+/** "snooze till tomorrow", "not today", "skip the lithops till March". */
+export const snooze: InstructionRule = (view) => {
+  if (!view.message.addressed) return undefined;
+  const at = order(view, "snooze");
+  const skip = view.items.findIndex((item) =>
+    item.senses.some((one) => one.cls === "act" && one.value === "skip" && one.form === "base"),
+  );
+  const until = view.items.some((item) => item.time?.open === "until");
+  if (skip >= 0 && skip <= view.first + 1 && (until || whenIn(view, "future"))) {
+    const subjects = subjectsIn(view.items);
+    const time = whenIn(view, "future");
+    return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
+  }
+  if (at < 0 || at > view.first + 2) return undefined;
+  if (
+    view.items.some(
+      (item) => item.measure && !item.time && !item.measure.article && item.measure.dimension !== "time",
+    )
+  )
+    return undefined;
+  const time = whenIn(view, "future", notNow(view.items[at] as Item) ? at + 1 : 0) ?? span(view);
+  const weighty = view.items.filter(
+    (item, i) =>
+      i !== at &&
+      !light(item) &&
+      !item.time &&
+      !is(item, "order") &&
+      !item.measure &&
+      !item.subject &&
+      !is(item, "condition") &&
+      !is(item, "plan"),
+  );
+  if (weighty.length > 3) return undefined;
+  const subjects = subjectsIn(view.items).filter((one) => !one.all);
+  return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
+};
+const notNow = (item: Item): boolean => keyOf(item) === "not";
+
+const DAYS: Record<string, number> = { d: 1, wk: 7 };
+
+/** "for two days", "for a week", "give me an hour". */
+function span(view: InstructionView): ReturnType<typeof whenIn> {
+  const { circumstances, tokens, vocabulary } = view.message;
+  for (let i = 0; i < view.items.length; i++) {
+    const measure = view.items[i]?.measure;
+    const item = view.items[i] as Item;
+    const unit = measure?.dimension === "time" ? measure.unit : undefined;
+    const options = { monthFirst: false, system: "gb" as const };
+    const article =
+      !unit && ["a", "an", "another"].includes(keyOf(item))
+        ? vocabulary.lexicon.language.readMeasure(
+            tokens.map((token, at) =>
+              at === item.start ? { ...token, kind: "number" as const, value: 1 } : token,
+            ),
+            item.start,
+            options,
+          )
+        : undefined;
+    const size = unit
+      ? { value: measure?.value ?? 1, unit }
+      : article?.measure.dimension === "time"
+        ? { value: 1, unit: article.measure.unit as string }
+        : undefined;
+    if (!size) continue;
+    const kind =
+      size.unit === "h" ? "hour" : size.unit === "min" ? "minute" : size.unit === "mo" ? "month" : "day";
+    const count = size.value * (DAYS[size.unit] ?? 1);
+    const when = settleSpan(kind, count, circumstances);
+    return when ? { when, at: i } : undefined;
+  }
+  return undefined;
+}
+
+import { settleIn } from "../../entries/circumstances.js";
+
+const settleSpan = (
+  unit: "hour" | "minute" | "day" | "month",
+  count: number,
+  circumstances: Parameters<typeof settleIn>[1],
+) => settleIn({ span: { kind: "ago", count, unit, ahead: true } }, circumstances, "future");
+
+export const exportJournal: InstructionRule = (view) => {
+  const at = order(view, "export");
+  const format = find(view.items, "format");
+  if (!view.message.addressed || (at < 0 && (format < 0 || view.items.length > 10))) return undefined;
+  if (order(view, "import") >= 0) return undefined;
+  return { do: "export", ...(format >= 0 && { format: value(view.items[format], "format") as string }) };
+};
+
+export const importList: InstructionRule = (view) => {
+  const at = order(view, "import");
+  return at >= 0 && view.message.addressed && at <= view.first + 3 ? { do: "import" } : undefined;
+};
+
+/** "chart the temperature in the long house this week". */
+export const chart: InstructionRule = (view) => {
+  const at = order(view, "chart");
+  if (at < 0) return undefined;
+  const quantities = view.items.map((item) => value(item, "quantity")).filter((one) => one !== undefined);
+  const quantity =
+    quantities.find((one) => one !== "air_temperature") ??
+    quantities[0] ??
+    (view.items.some((item) => is(item, "stat")) ? "air_temperature" : undefined);
+  if (!view.message.addressed && !(view.place && quantity)) return undefined;
+  const time = whenIn(view, "past");
+  return {
+    do: "chart",
+    ...(quantity && { quantity: quantity as "air_temperature" }),
+    ...(view.place && { place: view.place }),
+    ...(time && { when: time.when }),
+  };
+};
+
+export const forget: InstructionRule = (view) => {
+  const at = order(view, "forget");
+  if (at < 0 || at > view.first + 1 || !view.message.addressed) return undefined;
+  if (view.items.slice(0, at).some((item) => is(item, "negation"))) return undefined;
+  const subjects = subjectsIn(view.items).filter((one) => !one.all);
+  return subjects.length > 0 ? { do: "forget", subjects } : { do: "forget" };
+};
+
+/** "we're away 12 to 26 February, Priya covers". */
+export const away: InstructionRule = (view) => {
+  const gone = order(view, "away");
+  const cover = order(view, "cover");
+  const time = whenIn(view, "future");
+  const person = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
+  if (!view.message.addressed) return undefined;
+  const self = view.items.some(
+    (item) => ["i", "we", "im", "were", "ill", "well", "ive"].includes(keyOf(item)) || is(item, "self"),
+  );
+  if (gone >= 0 && (time || person) && (self || gone <= view.first + 1)) {
+    return { do: "away", ...(time && { when: time.when }), ...(person && { person: person.person }) };
+  }
+  if (cover >= 0 && person && time) return { do: "away", when: time.when, person: person.person };
+  return undefined;
+};
