@@ -1,105 +1,42 @@
+import { type Meaning, NameBook } from "./name-book.js";
 import type { NameRows, Rank } from "./names.js";
-import { NearNames } from "./near-names.js";
 import type { Resolution, ResolvedTaxon, Via } from "./resolution.js";
 import { editDistance, epithetStem, plain, singulars } from "./spelling.js";
 import { NameParts, nameWords, type TypedName, withoutLooseWords } from "./taxon-name.js";
 
-interface Meaning {
-  accepted: string;
-  via: Via;
-  note: string;
-}
-
 const CACHE_LIMIT = 20_000;
+/** Shaped like an epithet; keeps English words after a genus from being taken for one. */
+const EPITHET = /^[a-z]{2,}(?:us|a|um|is|e|i|ns|or|[aeiy]x|ops|on|er|pes|os|as)$/;
 
 /** Finds the accepted name behind what people type. */
 export class TaxonIndex {
-  /** Accepted names as written, with their rank. */
-  readonly #accepted = new Map<string, { rank: Rank; family: string | null }>();
-  readonly #meanings = new Map<string, Meaning[]>();
-  /** Epithets by genus, plain to written. */
-  readonly #epithets = new Map<string, Map<string, string>>();
-  /** Cultivars, plain, by genus. */
-  readonly #cultivars = new Map<string, Map<string, string>>();
-  /** What to say of an accepted name that others call otherwise. */
-  readonly #notes = new Map<string, string>();
+  readonly #book: NameBook;
   readonly #parts: NameParts;
   readonly #cache = new Map<string, Resolution>();
-  /** Old and common names by accepted name, as written. */
-  readonly #alsoCalled = new Map<string, string[]>();
-  readonly #near: NearNames;
-  readonly #byEpithet = new Map<string, string[]>();
 
   constructor(rows: NameRows) {
+    this.#book = new NameBook(rows);
     this.#parts = new NameParts(rows.fieldNumbers);
-    for (const taxon of rows.taxa) {
-      this.#accept(taxon.taxon, taxon.rank, taxon.family);
-    }
-    for (const { name, accepted } of rows.families) {
-      if (!this.#accepted.has(accepted)) this.#accept(accepted, "family", accepted);
-      if (name !== accepted) this.#mean(name, { accepted, via: "synonym", note: "" });
-    }
-    for (const { typed, group } of rows.groups) {
-      if (!this.#accepted.has(group)) this.#accept(group, "group", null);
-      this.#mean(typed, { accepted: group, via: "common", note: "" });
-    }
-    for (const row of rows.synonyms) {
-      if (this.#accepted.has(row.name)) {
-        // Both treatments are about: the one with rules of its own is used, the other is told.
-        this.#notes.set(row.name, row.remarks || `also put in ${row.accepted}`);
-        continue;
-      }
-      for (const accepted of several(row.accepted)) {
-        this.#mean(row.name, { accepted, via: "synonym", note: row.remarks });
-      }
-    }
-    // The species lists also hold old combinations; there the synonym leads on.
-    for (const { genus, epithet } of rows.species) {
-      if (!this.#accepted.has(genus) && !this.#meanings.has(plain(genus))) this.#accept(genus, "genus", null);
-      const name = `${genus} ${epithet}`;
-      if (this.#meanings.has(plain(name))) this.#know(name);
-      else if (this.#accepted.has(genus)) this.#accept(name, "species", this.familyOf(genus));
-    }
-    for (const row of rows.common) {
-      for (const accepted of several(row.accepted)) {
-        this.#mean(row.name, { accepted, via: "common", note: row.remarks });
-      }
-    }
-    for (const row of rows.misspellings) {
-      for (const accepted of several(row.accepted)) {
-        this.#mean(row.typed, { accepted, via: row.kind === "plural" ? "plural" : "misspelling", note: "" });
-      }
-    }
-    for (const { genus, cultivar } of rows.cultivars) {
-      const known = this.#cultivars.get(genus) ?? new Map<string, string>();
-      known.set(plain(cultivar), cultivar);
-      this.#cultivars.set(genus, known);
-    }
-    this.#near = new NearNames(
-      [...this.#meanings].map(([key, meanings]) => ({
-        key,
-        current: meanings.some((meaning) => meaning.via !== "synonym"),
-      })),
-    );
   }
 
   /** Accepted names of a rank. */
   names(rank: Rank): string[] {
-    return [...this.#accepted].filter(([, entry]) => entry.rank === rank).map(([name]) => name);
+    return [...this.#book.accepted].filter(([, entry]) => entry.rank === rank).map(([name]) => name);
   }
 
   /** Whether this is an accepted name as written. */
   has(name: string): boolean {
-    return this.#accepted.has(name);
+    return this.#book.accepted.has(name);
   }
 
   /** Old and common names that lead to an accepted one, as written. */
   namesOf(accepted: string): readonly string[] {
-    return this.#alsoCalled.get(accepted) ?? [];
+    return this.#book.alsoCalled.get(accepted) ?? [];
   }
 
+  /** Family of an accepted name. */
   familyOf(name: string): string | null {
-    return this.#accepted.get(name)?.family ?? this.#accepted.get(name.split(" ")[0] ?? "")?.family ?? null;
+    return this.#book.familyOf(name);
   }
 
   /**
@@ -115,39 +52,6 @@ export class TaxonIndex {
       this.#cache.set(asked, found);
     }
     return found;
-  }
-
-  #accept(name: string, rank: Rank, family: string | null): void {
-    if (!this.#accepted.has(name)) this.#accepted.set(name, { rank, family: family || null });
-    this.#mean(name, { accepted: name, via: "accepted", note: "" });
-    if (rank === "species") this.#know(name);
-  }
-
-  /** Keeps the epithet of a species under its genus, for spelling, gender and "E. obesa". */
-  #know(name: string): void {
-    const [genus = "", ...words] = nameWords(name);
-    if (words.length === 0) return;
-    const written = name.split(" ")[0] ?? "";
-    const epithet = words.join(" ");
-    const known = this.#epithets.get(written) ?? new Map<string, string>();
-    known.set(epithet, name.slice(written.length + 1));
-    this.#epithets.set(written, known);
-    const short = `${genus[0]} ${epithet}`;
-    this.#byEpithet.set(short, [...new Set([...(this.#byEpithet.get(short) ?? []), name])]);
-  }
-
-  #mean(name: string, meaning: Meaning): void {
-    if (meaning.via === "synonym" || meaning.via === "common") {
-      const names = this.#alsoCalled.get(meaning.accepted);
-      if (names) names.push(name);
-      else this.#alsoCalled.set(meaning.accepted, [name]);
-    }
-    for (const key of new Set([plain(name), nameWords(name).join(" ")])) {
-      if (key === "") continue;
-      const known = this.#meanings.get(key);
-      if (!known) this.#meanings.set(key, [meaning]);
-      else if (!known.some((other) => other.accepted === meaning.accepted)) known.push(meaning);
-    }
   }
 
   #resolve(asked: string): Resolution {
@@ -170,8 +74,7 @@ export class TaxonIndex {
   }
 
   #exact(asked: string, typed: TypedName, name: string, via?: Via): Resolution | null {
-    const key = plain(name);
-    const meanings = this.#meanings.get(key) ?? this.#meanings.get(nameWords(name).join(" "));
+    const meanings = this.#book.meaningsOf(name);
     return meanings ? this.#settle(asked, typed, meanings, via) : null;
   }
 
@@ -183,7 +86,7 @@ export class TaxonIndex {
     const candidates = meanings.map((meaning) => meaning.accepted);
     const genera = new Set(candidates.map((name) => name.split(" ")[0] as string));
     const [genus] = genera;
-    if (genera.size === 1 && genus && this.#accepted.get(genus)?.rank === "genus") {
+    if (genera.size === 1 && genus && this.#book.accepted.get(genus)?.rank === "genus") {
       const meaning = { accepted: genus, via: via ?? (meanings[0] as Meaning).via, note: "" };
       return { ...this.#taxon(asked, typed, meaning), candidates };
     }
@@ -191,7 +94,7 @@ export class TaxonIndex {
   }
 
   #taxon(asked: string, typed: TypedName, meaning: Meaning, unlisted = false): ResolvedTaxon {
-    const entry = this.#accepted.get(meaning.accepted);
+    const entry = this.#book.accepted.get(meaning.accepted);
     const words = meaning.accepted.split(" ");
     const grouped = entry?.rank === "family" || entry?.rank === "group";
     const rank = entry?.rank ?? (words.length > 1 ? "species" : "genus");
@@ -210,7 +113,7 @@ export class TaxonIndex {
       fieldNumber,
       as: plain(typed.name) === plain(meaning.accepted) ? null : typed.name,
       via: meaning.via,
-      note: meaning.note || (this.#notes.get(meaning.accepted) ?? ""),
+      note: meaning.note || (this.#book.notes.get(meaning.accepted) ?? ""),
       unlisted,
       candidates: [],
     };
@@ -234,7 +137,7 @@ export class TaxonIndex {
     const tail = words.slice(1);
     const genus = this.#genusNamed(head);
     if (!genus) {
-      const near = this.#near.near(head).filter((near) => near.sure && !near.key.includes(" "));
+      const near = this.#book.near.near(head).filter((near) => near.sure && !near.key.includes(" "));
       const spelt = near[0] && this.#genusNamed(near[0].key);
       return near.length === 1 && spelt ? this.#within(asked, typed, spelt, tail, "spelling") : null;
     }
@@ -243,20 +146,20 @@ export class TaxonIndex {
 
   #genusNamed(word: string): Meaning | null {
     for (const form of [word, ...singulars(word)]) {
-      const meanings = this.#meanings
+      const meanings = this.#book.meanings
         .get(form)
-        ?.filter((meaning) => this.#accepted.get(meaning.accepted)?.rank === "genus");
+        ?.filter((meaning) => this.#book.accepted.get(meaning.accepted)?.rank === "genus");
       if (meanings?.[0] && (meanings.length === 1 || meanings[0].via === "accepted")) return meanings[0];
     }
     return null;
   }
 
   #within(asked: string, typed: TypedName, genus: Meaning, tail: string[], via: Via): Resolution | null {
-    const epithets = this.#epithets.get(genus.accepted);
+    const epithets = this.#book.epithets.get(genus.accepted);
     const full = tail.join(" ");
     const listed = (words: string) => epithets?.get(words);
     let epithet = listed(full) ?? (tail[0] ? listed(tail[0]) : undefined);
-    const cultivar = this.#cultivars.get(genus.accepted)?.get(full);
+    const cultivar = this.#book.cultivars.get(genus.accepted)?.get(full);
     if (epithet === undefined && cultivar !== undefined) {
       return this.#taxon(asked, { ...typed, cultivar }, { ...genus, via });
     }
@@ -269,7 +172,7 @@ export class TaxonIndex {
     if (epithet !== undefined) {
       const accepted = `${genus.accepted} ${epithet}`;
       // An epithet that is itself an old name within its genus leads on to the accepted one.
-      const meanings = this.#meanings.get(nameWords(accepted).join(" "));
+      const meanings = this.#book.meanings.get(nameWords(accepted).join(" "));
       if (meanings) return this.#settle(asked, typed, meanings, via === "accepted" ? undefined : via);
       return this.#taxon(asked, typed, { ...genus, accepted, via });
     }
@@ -287,7 +190,7 @@ export class TaxonIndex {
     if (
       (genus.via === "accepted" || via === "spelling" || via === "misspelling") &&
       tail.length <= 3 &&
-      /^[a-z]{3,}$/.test(tail[0] ?? "")
+      EPITHET.test(tail[0] ?? "")
     ) {
       const meaning = { ...genus, accepted: `${genus.accepted} ${tail[0]}`, via };
       return this.#taxon(asked, typed, meaning, true);
@@ -299,11 +202,11 @@ export class TaxonIndex {
   #abbreviated(asked: string, typed: TypedName): Resolution | null {
     const short = /^([A-Za-z])\.?\s+([a-z-]{4,})$/.exec(typed.name);
     if (!short) return null;
-    const names = this.#byEpithet.get(`${(short[1] ?? "").toLowerCase()} ${plain(short[2] ?? "")}`);
+    const names = this.#book.byEpithet.get(`${(short[1] ?? "").toLowerCase()} ${plain(short[2] ?? "")}`);
     if (!names) return null;
     const meanings = new Map<string, Meaning>();
     for (const name of names) {
-      for (const meaning of this.#meanings.get(nameWords(name).join(" ")) ?? []) {
+      for (const meaning of this.#book.meanings.get(nameWords(name).join(" ")) ?? []) {
         meanings.set(meaning.accepted, { ...meaning, via: "abbreviation" });
       }
     }
@@ -311,24 +214,17 @@ export class TaxonIndex {
   }
 
   #spelling(asked: string, typed: TypedName): Resolution {
-    const near = this.#near.near(plain(typed.name));
+    const near = this.#book.near.near(plain(typed.name));
     const sure = near.filter((key) => key.sure);
-    const meanings = sure.flatMap(({ key }) => this.#meanings.get(key) ?? []);
+    const meanings = sure.flatMap(({ key }) => this.#book.meanings.get(key) ?? []);
     const targets = new Set(meanings.map((meaning) => meaning.accepted));
     if (targets.size === 1)
       return this.#taxon(asked, typed, { ...(meanings[0] as Meaning), via: "spelling" });
     const nearest = [
       ...new Set(
-        near.flatMap(({ key }) => (this.#meanings.get(key) ?? []).map((meaning) => meaning.accepted)),
+        near.flatMap(({ key }) => (this.#book.meanings.get(key) ?? []).map((meaning) => meaning.accepted)),
       ),
     ].slice(0, 3);
     return nearest.length > 0 ? { kind: "doubtful", asked, nearest } : { kind: "unknown", asked };
   }
-}
-
-function several(accepted: string): string[] {
-  return accepted
-    .split(/\s*(?:;|\||\/)\s*/)
-    .map((name) => name.trim())
-    .filter((name) => name !== "");
 }
