@@ -22,6 +22,8 @@ export interface AppOptions {
   databaseUrl: string | null;
   dataDir: string;
   clock: Clock;
+  /** Zone of a household that has told none. */
+  zone: string;
   log: Logger;
   limits?: SendLimits;
   /** Address the messenger brings updates to; null: polling. */
@@ -58,11 +60,11 @@ export async function startApp(options: AppOptions, signal?: AbortSignal): Promi
     const { inbox, households } = store;
     const desk = await options.desk(store);
     const nudging = await options.nudging(store);
-    const { token, apiRoot, webhookUrl } = options;
+    const { token, apiRoot, webhookUrl, zone } = options;
     const mayPoll = rarely(() => store.outbox.mayLead());
     const webhook = webhookUrl ? { webhook: { url: webhookUrl } } : {};
     const edge = await createBotEdge(
-      { token, apiRoot, inbox, households, desk, clock, log, mayPoll, ...webhook },
+      { token, apiRoot, inbox, households, desk, clock, zone, log, mayPoll, ...webhook },
       signal,
     );
     await edge.start();

@@ -40,6 +40,7 @@ async function main(): Promise<number> {
     dataDir: config.dataDir,
     webhookUrl: config.webhookUrl,
     clock: systemClock,
+    zone,
     log,
     ...shippedParts(systemClock, zone),
   };

@@ -26,6 +26,8 @@ export interface BotEdgeOptions {
   households: Households;
   desk: Desk;
   clock: Clock;
+  /** Zone of a household that has told none. */
+  zone: string;
   log: Logger;
   /** Seconds a poll may wait at the service; default 50, its most. */
   pollSeconds?: number;
@@ -60,13 +62,13 @@ export interface BotEdge {
  * @throws {MessengerError} when the token is refused
  */
 export async function createBotEdge(options: BotEdgeOptions, signal?: AbortSignal): Promise<BotEdge> {
-  const { token, apiRoot, inbox, desk, clock, log } = options;
+  const { token, apiRoot, inbox, log } = options;
   const api = new Api(token, { apiRoot, timeoutSeconds: 90 });
   const me = await whoAmI(api, log, signal);
   if (!me.can_read_all_group_messages)
     log.warn("group privacy is on for this bot: in groups it hears plain sentences only as an administrator");
   const facts = new ChatFacts({ ...options, api, me });
-  const bot = createBot(token, me, desk, facts, clock);
+  const bot = createBot(options, me, facts);
   const intake: Intake = {
     store: (updates) => receive(updates, inbox, facts),
     alive: async () => (await inbox.backlog()) >= 0,
@@ -113,12 +115,12 @@ export async function createBotEdge(options: BotEdgeOptions, signal?: AbortSigna
 }
 
 /** Handlers write to the store; a call of the service from within a transaction is a mistake and fails. */
-function createBot(token: string, me: UserFromGetMe, desk: Desk, facts: ChatFacts, clock: Clock) {
+function createBot({ token, desk, clock, zone }: BotEdgeOptions, me: UserFromGetMe, facts: ChatFacts) {
   const bot = new Bot<EdgeContext>(token, { botInfo: me, ContextConstructor: EdgeContext });
   bot.api.config.use(async (_prev, method) => {
     throw new MessengerError(`${method} was called by a handler; handlers speak through the outbox`);
   });
-  bot.on(["message", "edited_message"], onMessage(desk, facts));
+  bot.on(["message", "edited_message"], onMessage(desk, facts, zone));
   bot.on("callback_query:data", onPress(desk, facts, clock));
   bot.on("my_chat_member", onMembership(desk, facts));
   return bot;

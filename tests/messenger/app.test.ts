@@ -27,6 +27,7 @@ async function start(): Promise<void> {
     databaseUrl: null,
     dataDir,
     clock,
+    zone: "Europe/Warsaw",
     log: pino({ level: "silent" }),
     limits: NO_LIMITS,
     desk: () => desk,
@@ -82,6 +83,32 @@ describe("the whole way on the real store", () => {
     await settle();
     expect(said()).toEqual(["heard: one", "heard: two"]);
     expect(standIn.world.counts.get("sendMessage")).toBeGreaterThanOrEqual(4);
+  });
+
+  test("shows settings and places on command", async () => {
+    const household = (await app.store.inbox.householdOf(group)) as string;
+    standIn.people.say(group, ines, "/places@areole");
+    standIn.people.say(group, ines, "/settings@areole");
+    await settle();
+    expect(said()[0]).toMatch(/^No places yet\. .*“we have a long house kept above 5/);
+    expect(said()[1]).toMatch(/^Place not told yet; zone Europe\/Warsaw, assumed; °C\.\nMorning message at /);
+    await app.store.households.within(household, async (store) => {
+      const kept = { collectionId: null, kind: null };
+      const floor = (value: number) => ({ floor: { value, unit: "Cel" }, floorC: value });
+      await store.addPlace({ name: "Long House", aliases: ["LH"], isDefault: true, ...floor(5), ...kept });
+      await store.addPlace({ name: "Warm Bench", aliases: [], isDefault: false, ...floor(12), ...kept });
+      await store.updateHousehold({ location: "Gdansk", zone: "Europe/Warsaw", reminderDays: [1, 6] });
+    });
+    standIn.people.say(group, ines, "/places@areole");
+    standIn.people.say(group, ines, "/settings@areole");
+    await settle();
+    expect(said()[2]).toBe(
+      "Long House (LH): kept above 5 °C; meant where no place is named\nWarm Bench: kept above 12 °C",
+    );
+    expect(said()[3]).toMatch(
+      /^Gdansk; zone Europe\/Warsaw; °C\.\nMorning message at .*, on Mon, Sat; no quiet hours\./,
+    );
+    expect(desk.messages).toEqual([]);
   });
 
   test("a message that cannot be handled holds up nobody for ever", async () => {

@@ -488,7 +488,13 @@ describe("polling", () => {
   });
 
   test("names the variable when the token is refused", async () => {
-    const options = { inbox: world.store, households: world.store, desk: world.desk, clock: world.clock };
+    const options = {
+      inbox: world.store,
+      households: world.store,
+      desk: world.desk,
+      clock: world.clock,
+      zone: "UTC",
+    };
     const log = pino({ level: "silent" });
     const call = createBotEdge({ ...options, log, token: "1234567:wrong", apiRoot: world.standIn.url });
     await expect(call).rejects.toThrow(MessengerError);

@@ -19,6 +19,7 @@ const start = (standIn: StandIn, databaseUrl: string): Promise<App> =>
     databaseUrl,
     dataDir: "",
     clock: systemClock,
+    zone: "UTC",
     log,
     limits: NO_LIMITS,
     desk: () => new EchoDesk(),

@@ -45,6 +45,7 @@ const open = (address: string) => {
     households: store,
     desk,
     clock,
+    zone: "UTC",
     log: createLog("warn", destination),
     webhook: { url: address },
   });

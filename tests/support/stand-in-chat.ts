@@ -48,7 +48,15 @@ export class ChatUnderTest {
     const { store, desk } = this;
     const log = pino({ level: "silent" });
     const ports = { inbox: store, households: store, desk };
-    const edge = await createBotEdge({ ...ports, token, apiRoot, clock, log, pollSeconds: 5 });
+    const edge = await createBotEdge({
+      ...ports,
+      token,
+      apiRoot,
+      clock,
+      zone: "Europe/Warsaw",
+      log,
+      pollSeconds: 5,
+    });
     await edge.start();
     let running = true;
     let busy = false;

@@ -62,6 +62,7 @@ export async function openEdge(options: Partial<StandInOptions> = {}): Promise<E
     households: store,
     desk,
     clock,
+    zone: "Europe/Warsaw",
     log: pino({ level: "silent" }),
     pollSeconds: 2,
   });

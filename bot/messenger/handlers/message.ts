@@ -9,9 +9,10 @@ import { isAnonymousAdministrator } from "../updates.js";
 import { authorOf } from "./author.js";
 import { greet } from "./membership.js";
 import { tellPrivacyOnce } from "./privacy.js";
+import { answerStanding } from "./standing.js";
 
 /** A message or a new version of one: to the desk, unless it is plainly not for this bot. */
-export function onMessage(desk: Desk, facts: ChatFacts) {
+export function onMessage(desk: Desk, facts: ChatFacts, fallbackZone: string) {
   return async (ctx: EdgeContext): Promise<void> => {
     const message = ctx.message ?? ctx.editedMessage;
     if (!message) return;
@@ -26,6 +27,7 @@ export function onMessage(desk: Desk, facts: ChatFacts) {
       return;
     }
     await tellPrivacyOnce(ctx, message.chat.id);
+    if (await answerStanding(incoming, ctx.store, fallbackZone)) return;
     await desk.message(incoming, ctx.store);
   };
 }
