@@ -129,24 +129,60 @@ function byPlace(
   plants: readonly DuePlant[],
   places: DueSetting["places"],
 ): CoverVisit["places"] {
-  const found = new Map<string | null, Map<string, { line: CoverLine; plants: DuePlant[] }>>();
-  for (const { plant, mode, care } of items) {
-    const floorC = places.get(plant.place ?? "")?.floorC ?? null;
-    const nightsAboveC = floorC !== null && floorC >= care.least.moist ? null : care.least.moist;
-    const lines = found.get(plant.place) ?? new Map();
-    found.set(plant.place, lines);
-    const key = `${mode} ${nightsAboveC}`;
-    const line = lines.get(key) ?? {
-      line: { place: plant.place, names: [], all: false, mode, nightsAboveC },
-      plants: [],
-    };
-    line.plants.push(plant);
-    lines.set(key, line);
+  const found = new Map<string | null, WaterDue[]>();
+  for (const item of items) found.set(item.plant.place, [...(found.get(item.plant.place) ?? []), item]);
+  return [...found].map(([place, those]) => {
+    const floorC = places.get(place ?? "")?.floorC ?? null;
+    const exact = linesOf(those, plants, (item) => nightsFor(item, floorC));
+    // Many lines that differ by a degree or two are no help in the glasshouse.
+    const lines =
+      exact.length <= EXACT_LINES
+        ? exact
+        : linesOf(those, plants, (item) => rounded(nightsFor(item, floorC)));
+    return { place, lines };
+  });
+}
+
+const EXACT_LINES = 4;
+const NIGHT_STEP_C = 4;
+const rounded = (nightsAboveC: number | null): number | null =>
+  nightsAboveC === null ? null : Math.ceil(nightsAboveC / NIGHT_STEP_C) * NIGHT_STEP_C;
+
+/** Nights so much warmer than the plant needs may be expected without a word. */
+const SAFE_BY_K = 3;
+
+/** What the nights must stay above for moist roots; null where floor or season see to it. */
+function nightsFor({ care, at }: WaterDue, floorC: number | null): number | null {
+  const { moist } = care.least;
+  return (floorC !== null && floorC >= moist) || at.meanMinC >= moist + SAFE_BY_K ? null : moist;
+}
+
+const MODES: readonly WaterMode[] = ["sips", "light", "normal", "generous", "none"];
+
+function linesOf(
+  items: readonly WaterDue[],
+  plants: readonly DuePlant[],
+  nights: (item: WaterDue) => number | null,
+): CoverLine[] {
+  const groups = new Map<string, { mode: WaterMode; nightsAboveC: number | null; plants: DuePlant[] }>();
+  for (const item of items) {
+    const nightsAboveC = nights(item);
+    const key = `${item.mode} ${nightsAboveC}`;
+    const group = groups.get(key) ?? { mode: item.mode, nightsAboveC, plants: [] };
+    group.plants.push(item.plant);
+    groups.set(key, group);
   }
-  return [...found].map(([place, lines]) => ({
-    place,
-    lines: [...lines.values()].map(({ line, plants: those }) => ({ ...line, ...named(those, plants) })),
-  }));
+  return [...groups.values()]
+    .map(({ mode, nightsAboveC, plants: those }) => ({
+      place: those[0]?.place ?? null,
+      mode,
+      nightsAboveC,
+      ...named(those, plants),
+    }))
+    .sort(
+      (a, b) =>
+        MODES.indexOf(a.mode) - MODES.indexOf(b.mode) || (a.nightsAboveC ?? 0) - (b.nightsAboveC ?? 0),
+    );
 }
 
 function grouped(those: readonly DuePlant[], all: readonly DuePlant[]): CoverGroup[] {

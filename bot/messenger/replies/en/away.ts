@@ -12,19 +12,27 @@ import { list, type Manner, shortDate, temperature } from "./figures.js";
 
 const DOSES: Readonly<Record<WaterMode, string>> = {
   none: "nothing",
-  sips: "a sip, the top of the soil only",
-  light: "lightly, half of a normal watering",
-  normal: "through, until it runs out below",
-  generous: "well, never quite dry",
-};
-const SHORT_DOSES: Readonly<Record<WaterMode, string>> = {
-  none: "nothing",
   sips: "a sip each",
   light: "lightly",
   normal: "through",
   generous: "well",
 };
 export const dose = (mode: WaterMode): string => DOSES[mode];
+const DOSES_EXPLAINED: readonly [WaterMode, string][] = [
+  ["sips", "A sip: the top of the soil only."],
+  ["light", "Lightly: half of a normal watering."],
+  ["normal", "Through: until it runs out below."],
+  ["generous", "Well: through, and never quite dry."],
+];
+/** What the doses on the sheet mean. */
+export function dosesExplained(sheet: CoverSheet): string {
+  const used = new Set(
+    sheet.visits.flatMap(({ places }) => places.flatMap(({ lines }) => lines.map(({ mode }) => mode))),
+  );
+  return DOSES_EXPLAINED.filter(([mode]) => used.has(mode))
+    .map(([, words]) => words)
+    .join(" ");
+}
 
 const WAITS: Readonly<Record<CoverSheet["waiting"][number]["why"], string>> = {
   cold: "nights too cold for moist roots",
@@ -65,6 +73,7 @@ export const staying = (away: AwayTime, manner: Manner): string =>
 /** Lines of a visit that a message shows before the rest is left to the printed sheet. */
 const VISITS_SHOWN = 5;
 const NAMES_SHOWN = 10;
+const KINDS_SHOWN = 14;
 
 export function namesOf(group: CoverGroup, most = NAMES_SHOWN): string {
   if (group.all && group.names.length > 3) return "everything";
@@ -77,7 +86,7 @@ export const nights = (line: CoverLine, manner: Pick<Manner, "units">): string =
 
 const lineWords = (line: CoverLine, manner: Manner): string => {
   const above = nights(line, manner);
-  return `${namesOf(line)} ${SHORT_DOSES[line.mode]}${above === "" ? "" : ` (only after ${above})`}`;
+  return `${namesOf(line)} ${DOSES[line.mode]}${above === "" ? "" : ` (only after ${above})`}`;
 };
 
 /** Places with what stays dry; "everything else" where water is given there too. */
@@ -93,10 +102,14 @@ export function coverLines(sheet: CoverSheet, ask: string, manner: Manner): stri
   const today = todayOf(manner);
   const lines: string[] = [];
   for (const visit of sheet.visits.slice(0, VISITS_SHOWN)) {
-    const places = visit.places.map(
-      ({ place, lines: these }) =>
-        `${place ? `${place}: ` : ""}${these.map((line) => lineWords(line, manner)).join("; ")}`,
-    );
+    const places = visit.places.map(({ place, lines: these }) => {
+      const kinds = these.reduce((sum, line) => sum + line.names.length, 0);
+      const what =
+        kinds > KINDS_SHOWN
+          ? `${kinds} kinds, on the printed sheet`
+          : these.map((line) => lineWords(line, manner)).join("; ");
+      return place ? `${place}: ${what}` : what;
+    });
     lines.push(`💧 ${shortDate(visit.date, today)}, ${places.join(". ")}.`);
   }
   const later = sheet.visits.length - VISITS_SHOWN;
