@@ -1,6 +1,7 @@
 import { Temporal } from "temporal-polyfill";
 import type { Instruction, Subject } from "../language/interpretation.js";
 import { goAway } from "./away.js";
+import { EXPORT_FORMATS, exportJournal } from "./export.js";
 import type { Outcome } from "./outcome.js";
 import type { Scope } from "./scope.js";
 import { addPlaces, changeSetting, removePlace } from "./settings.js";
@@ -50,6 +51,10 @@ export async function instruct(
       return { kind: "all_well", by: scope.author, ...(await answerDangers(scope, "well")) };
     case "away":
       return goAway(scope, first);
+    case "export": {
+      const format = EXPORT_FORMATS.find((known) => known === (first.format ?? "csv").toLowerCase());
+      return { kind: "exported", file: await exportJournal(scope, format ?? "csv") };
+    }
     default:
       return { kind: "not_yet", what: first.do };
   }

@@ -11,6 +11,7 @@ import type {
   Subject,
 } from "../language/interpretation.js";
 import type { AwayTime } from "./away.js";
+import type { Exported } from "./export.js";
 import type { Household, HouseholdRule, Id, JournalEntry, Member, Place, Plant } from "./ports.js";
 
 /** What the journal did or found, without a word of wording: the edge says it. */
@@ -122,6 +123,7 @@ export type Outcome =
   | { kind: "away"; away: AwayTime; id: Id }
   /** From when to when was not said, or makes no sense. */
   | { kind: "away_unclear" }
+  | { kind: "exported"; file: Exported }
   | { kind: "unclear"; interpretation: Interpretation; missing: Missing[]; choices: Choice[] }
   | { kind: "silent" }
   | { kind: "not_understood"; words: string }

@@ -16,7 +16,7 @@ export interface Speaking {
   plants: readonly Plant[];
   author: string;
 }
-export interface Said extends Pick<Outgoing, "text" | "buttons" | "about" | "urgency"> {
+export interface Said extends Pick<Outgoing, "text" | "buttons" | "about" | "urgency" | "file"> {
   /** Lines behind the button, and the chain that "why?" shows; kept with the chat. */
   more?: string[];
   why?: string[];
@@ -168,6 +168,18 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
       return awayKept(outcome.away, outcome.id, manner);
     case "away_unclear":
       return { text: AWAY_UNCLEAR };
+    case "exported": {
+      const { file } = outcome;
+      return {
+        text: "",
+        file: {
+          name: file.name,
+          mime: file.mime,
+          base64: Buffer.from(file.text, "utf8").toString("base64"),
+          caption: `${file.entries} entries, also those undone or replaced.`,
+        },
+      };
+    }
     case "unclear":
       return {
         text: `${ASK[outcome.missing[0] ?? "act"]}${outcome.choices.length > 0 ? " Or type it." : ""}`,
@@ -199,10 +211,10 @@ const ASK: Readonly<Record<Missing, string>> = {
 const choiceButtons = (choices: readonly Choice[]): Button[][] =>
   choices.length === 0
     ? []
-    : [choices.slice(0, 3).map(({ label, words }) => ({ label, data: fit(`say:${words}`) }))];
+    : [choices.slice(0, 3).map(({ label, words }) => ({ label, data: fitted(`say:${words}`) }))];
 
 /** Button data holds 64 bytes at most. */
-const fit = (data: string): string => {
+const fitted = (data: string): string => {
   let text = data;
   while (new TextEncoder().encode(text).length > 64) text = text.slice(0, -1);
   return text;
