@@ -91,6 +91,7 @@ class Running implements App {
   readonly #sending = new AbortController();
   readonly #loops: Promise<unknown>;
   readonly #maintaining: NodeJS.Timeout;
+  readonly #ticks = new Set<Promise<void>>();
   #stopped: Promise<void> | null = null;
 
   constructor(
@@ -116,7 +117,10 @@ class Running implements App {
   }
 
   tick(): Promise<void> {
-    return this.nudging.tick();
+    const tick = this.nudging.tick();
+    const ended = tick.catch(() => undefined).then(() => void this.#ticks.delete(ended));
+    this.#ticks.add(ended);
+    return tick;
   }
 
   nextDue(): Promise<Temporal.Instant | null> {
@@ -131,6 +135,7 @@ class Running implements App {
   async #stop(): Promise<void> {
     clearInterval(this.#maintaining);
     await this.edge.stop();
+    await Promise.all(this.#ticks);
     const until = performance.now() + DRAIN_SECONDS * 1000;
     while (performance.now() < until && !(await this.idle().catch(() => true))) await sleep(20);
     this.#working.abort();

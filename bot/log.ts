@@ -1,5 +1,7 @@
 import { type DestinationStream, type Logger, pino } from "pino";
 
+export type { Logger };
+
 export type LogLevel = "fatal" | "error" | "warn" | "info" | "debug" | "trace" | "silent";
 
 /**

@@ -7,7 +7,7 @@ import { runLocalChat } from "./local-chat/run.js";
 import { createLog } from "./log.js";
 import { MessengerError } from "./messenger/errors.js";
 import { serve, stopSignal } from "./serve.js";
-import { shippedParts, startTicker } from "./shipped.js";
+import { shippedParts } from "./shipped.js";
 
 /** Nobody holds the sender to limits in the local chat. */
 const LOCAL_LIMITS = { perSecond: 1_000, chatBurst: 1_000, groupPerMinute: 1_000_000 };
@@ -27,7 +27,7 @@ async function main(): Promise<number> {
         databaseUrl,
         log,
         limits: LOCAL_LIMITS,
-        ...shippedParts(place.clock, place.zone),
+        ...shippedParts(place.clock, place.zone, log),
       }),
     );
   }
@@ -42,10 +42,10 @@ async function main(): Promise<number> {
     clock: systemClock,
     zone,
     log,
-    ...shippedParts(systemClock, zone),
+    ...shippedParts(systemClock, zone, log),
   };
   try {
-    await serve(await startApp(options, signal), { log, port: config.port, asked, startTicker });
+    await serve(await startApp(options, signal), { log, port: config.port, asked });
   } catch (error) {
     // Stopped while the messenger could not be reached.
     if (!signal.aborted) throw error;

@@ -1,6 +1,8 @@
 import type { Logger } from "pino";
 import type { App } from "./app.js";
-import { serveHealth } from "./health.js";
+import { ConfigError } from "./config.js";
+import { type Health, serveHealth } from "./health.js";
+import { Ticker } from "./nudges/ticker.js";
 
 /** A stop that takes longer is cut short: what is not finished is taken up at the next start. */
 const STOP_SECONDS = 15;
@@ -28,6 +30,7 @@ export function stopSignal(log: Logger): { signal: AbortSignal; asked: Promise<s
 
 /**
  * Keeps the app at work until it is asked to stop.
+ * @throws {ConfigError} when the port is taken
  * @throws {MessengerError} when the messenger refuses the token later on
  */
 export async function serve(
@@ -36,31 +39,40 @@ export async function serve(
     log: Logger;
     port: number | null;
     asked: Promise<string>;
-    startTicker: (app: App) => () => void;
   },
 ): Promise<void> {
   const { log, port, asked } = options;
-  const health =
-    port === null
-      ? null
-      : await serveHealth(
-          port,
-          {
-            polling: () => app.edge.healthy(),
-            store: async () => (await app.store.inbox.backlog()) >= 0,
-          },
-          app.edge.webhook ? { [app.edge.webhook.path]: app.edge.webhook.answer } : {},
-        );
-  const stopTicker = options.startTicker(app);
-  log.info({ bot: app.edge.me.username, store: app.store.kind, port: health?.port ?? null }, "at work");
+  let ticker: Ticker | null = null;
+  let health: Health | null = null;
   try {
+    health = port === null ? null : await listen(app, port);
+    const fire = () => app.tick();
+    const missed = (error: unknown) => log.error({ err: error }, "due nudges could not be fired");
+    ticker = new Ticker(fire, missed);
+    // What fell due while it was away is not made to wait for the full minute.
+    fire().catch(missed);
+    log.info({ bot: app.edge.me.username, store: app.store.kind, port }, "at work");
     const ended = await Promise.race([asked, app.edge.failed]);
     if (typeof ended !== "string") throw ended;
     log.info({ signal: ended }, "stopping");
   } finally {
-    stopTicker();
+    await ticker?.stop();
     await app.stop();
     await health?.close();
   }
   log.info("stopped");
+}
+
+async function listen(app: App, port: number): Promise<Health> {
+  const { webhook } = app.edge;
+  const checks = {
+    polling: () => app.edge.healthy(),
+    store: async () => (await app.store.inbox.backlog()) >= 0,
+  };
+  try {
+    return await serveHealth(port, checks, webhook ? { [webhook.path]: webhook.answer } : {});
+  } catch (error) {
+    const code = (error as { code?: string }).code;
+    throw new ConfigError([`PORT must be a port this program may listen on; ${port} is not (${code}).`]);
+  }
 }

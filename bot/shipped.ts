@@ -1,45 +1,68 @@
 import { readHazards } from "../db/care/hazards.js";
 import { readCareTable } from "../db/care/read.js";
+import { readTasks } from "../db/care/tasks.js";
 import { readNameRows } from "../db/names/read.js";
 import type { Store } from "../db/store.js";
-import type { App, AppOptions } from "./app.js";
+import type { AppOptions } from "./app.js";
 import type { Clock } from "./clock.js";
 import { careKnowledge } from "./horticulture/knowledge.js";
 import { createMind, type Reader } from "./journal/mind.js";
-import { buildVocabulary, interpret, readEnglishLexicon } from "./language/index.js";
+import { buildVocabulary, interpret, readEnglishLexicon, type Vocabulary } from "./language/index.js";
+import type { Logger } from "./log.js";
 import { createDesk } from "./messenger/conversation/desk.js";
 import type { Desk } from "./messenger/desk.js";
+import { englishVoice } from "./messenger/replies/en/voice.js";
+import { Follower } from "./nudges/follow.js";
+import { Nudging } from "./nudges/nudging.js";
 
-/** The desk and the nudges as the project ships them, on its own tables. */
-export function shippedParts(clock: Clock, zone: string): Pick<AppOptions, "desk" | "nudging"> {
+/** The desk and the nudges as the project ships them, on its own tables, read once. */
+export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppOptions, "desk" | "nudging"> {
+  const care = readCareTable();
+  const names = readNameRows();
+  const cautions = readHazards(care.table.sources);
+  const knowledge = careKnowledge(care.table, names, cautions);
+  const tasks = readTasks();
+  const reader = readerOf(buildVocabulary(names, readEnglishLexicon()));
+
+  async function desk(store: Store): Promise<Desk> {
+    const rows = care.rows.map((rule) => ({ taxon: rule.taxon, season: rule.season, columns: { ...rule } }));
+    await store.careRules.load(care.hash, rows);
+    const mind = createMind(reader, knowledge, {
+      due: async (question) => ({ about: "unable", question, reason: "not_yet" }),
+      calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
+    });
+    const follower = new Follower({ clock });
+    return createDesk({
+      mind,
+      clock,
+      fallbackZone: zone,
+      onOutcome: async (outcome, scope) => {
+        await follower.follow(outcome, scope);
+      },
+    });
+  }
+
   return {
-    desk: (store) => shippedDesk(store, clock, zone),
-    nudging: () => ({ tick: async () => {} }),
+    desk,
+    nudging: ({ nudges: queue, households, width }) =>
+      new Nudging({
+        queue,
+        households,
+        clock,
+        log,
+        workers: width,
+        knowledge,
+        tasks,
+        voice: englishVoice(cautions),
+        fallbackZone: zone,
+      }),
   };
 }
 
-async function shippedDesk(store: Store, clock: Clock, zone: string): Promise<Desk> {
-  const names = readNameRows();
-  const { table, hash, rows } = readCareTable();
-  await store.careRules.load(
-    hash,
-    rows.map((rule) => ({ taxon: rule.taxon, season: rule.season, columns: { ...rule } })),
-  );
-  const knowledge = careKnowledge(table, names, readHazards(table.sources));
-  const vocabulary = buildVocabulary(names, readEnglishLexicon());
-  const reader: Reader = {
+function readerOf(vocabulary: Vocabulary): Reader {
+  return {
     interpret: (message, context) => interpret(message, context, vocabulary),
     interpretReply: (message, context) => interpret(message, { ...context, addressed: true }, vocabulary),
     isCourtesy: () => false,
   };
-  const mind = createMind(reader, knowledge, {
-    due: async (question) => ({ about: "unable", question, reason: "not_yet" }),
-    calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
-  });
-  return createDesk({ mind, clock, fallbackZone: zone });
-}
-
-/** The minute's tick; ends when called. */
-export function startTicker(_app: App): () => void {
-  return () => {};
 }

@@ -131,6 +131,7 @@ describe("with a token", () => {
     first.child.kill("SIGTERM");
     const ended = await first.ended;
     expect(ended.code).toBe(0);
+    expect(ended.out).toContain('"at work"');
     expect(ended.out).toContain('"stopped"');
     expect(ended.out + ended.err).not.toMatch(/aloes|gasterias|stand-in/);
 
