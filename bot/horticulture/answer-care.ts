@@ -53,7 +53,7 @@ function answerSubject(
 ): CareAnswer {
   const resolved = nameOf(subject, knowledge, circumstances);
   if (resolved.kind !== "taxon") return resolved;
-  const found = knowledge.lookup.find(resolved.accepted, resolved.family);
+  const found = knowledge.lookup.findResolved(resolved);
   if (found) {
     const meant =
       resolved.genus !== null && subject.genus !== undefined && resolved.genus !== subject.genus
@@ -96,7 +96,9 @@ function withTypedWord(
   knowledge: CareKnowledge,
   circumstances: Circumstances,
 ): Resolution {
-  if (typed.kind === "taxon") return typed.genus === read.genus ? { ...read, note: typed.note } : read;
+  if (typed.kind === "taxon") {
+    return typed.genus === read.genus ? { ...read, note: typed.note, section: typed.section } : read;
+  }
   if (typed.kind !== "ambiguous") return read;
   const held = typed.candidates.filter((name) =>
     circumstances.plants.some((plant) => plant.genus === name.split(" ")[0]),
@@ -113,7 +115,7 @@ export function answerName(text: string, knowledge: CareKnowledge): CareAnswer {
 }
 
 function nameAnswer(name: ResolvedTaxon, knowledge: CareKnowledge): NameAnswer {
-  const found = knowledge.lookup.find(name.accepted, name.family);
+  const found = knowledge.lookup.findResolved(name);
   return {
     kind: "name",
     name,

@@ -57,9 +57,14 @@ export class CareLookup {
   /**
    * Rules for an accepted name: "Copiapoa", "Euphorbia obesa", "Cactaceae", "epiphytes".
    * @param family catches a genus that has no row at all
+   * @param section goes before the genus, where an old name means only a part of it
    * @returns null if nothing speaks for the name
    */
-  find(name: string, family?: string | null): FoundRules | null {
+  find(name: string, family?: string | null, section?: string | null): FoundRules | null {
+    if (section && this.table.rules.has(section)) {
+      const found = this.find(section, family);
+      return found && { ...found, name };
+    }
     const key = family ? `${name}|${family}` : name;
     let found = this.#found.get(key);
     if (found === undefined) {
@@ -68,6 +73,11 @@ export class CareLookup {
       this.#found.set(key, found);
     }
     return found;
+  }
+
+  /** Rules for a name as it was resolved. */
+  findResolved(name: { accepted: string; family: string | null; section: string | null }): FoundRules | null {
+    return this.find(name.accepted, name.family, name.section);
   }
 
   #search(name: string, family: string | null): FoundRules | null {

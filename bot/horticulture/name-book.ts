@@ -9,6 +9,8 @@ export interface Meaning {
   accepted: string;
   via: Via;
   note: string;
+  /** The section of the accepted genus that an old genus has become: Lobivia, `Echinopsis [Lobivia]`. */
+  section?: string;
 }
 
 /** The name tables, indexed by the plain form of each name. */
@@ -48,7 +50,9 @@ export class NameBook {
         continue;
       }
       for (const accepted of several(row.accepted)) {
-        this.#mean(row.name, { accepted, via: "synonym", note: row.remarks });
+        const section = `${accepted} [${row.name}]`;
+        const within = this.accepted.has(section) ? { section } : {};
+        this.#mean(row.name, { accepted, via: "synonym", note: row.remarks, ...within });
       }
     }
     // The species lists also hold old combinations; there the synonym leads on.

@@ -13,6 +13,8 @@ export interface ResolvedTaxon {
   /** Epithet, with a subspecies or variety if one was named. */
   species: string | null;
   family: string | null;
+  /** Section of the genus that the typed name stands for: "lobivia" is `Echinopsis [Lobivia]`. */
+  section: string | null;
   cultivar: string | null;
   fieldNumber: string | null;
   /** The name as typed where it is not the accepted one. */

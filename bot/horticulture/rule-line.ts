@@ -77,7 +77,7 @@ export function ruleLine(
     case "taxon":
       break;
   }
-  const found = lookup.find(name.accepted, name.family);
+  const found = lookup.findResolved(name);
   const known = {
     asked,
     accepted: name.accepted,

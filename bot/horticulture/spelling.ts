@@ -3,6 +3,7 @@
 /** Lower case, no accents, no apostrophes, hyphens as spaces, single spaces, no hybrid sign. */
 export function plain(name: string): string {
   return name
+    .replace(/(^|\s)[×x](?=[A-Z])/g, "$1")
     .normalize("NFD")
     .replace(/[\u0300-\u036f]/g, "")
     .toLowerCase()

@@ -109,6 +109,7 @@ export class TaxonIndex {
       genus,
       species: rank === "species" ? words.slice(1).join(" ") : null,
       family: entry?.family ?? (genus ? this.familyOf(genus) : null),
+      section: rank === "genus" ? (meaning.section ?? null) : null,
       cultivar,
       fieldNumber,
       as: plain(typed.name) === plain(meaning.accepted) ? null : typed.name,

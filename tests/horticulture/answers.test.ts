@@ -97,6 +97,14 @@ describe("who speaks for a name", () => {
     expect(answer).toMatchObject({ speaksFor, by });
   });
 
+  test.each([
+    ["lobivias", "Echinopsis", "Echinopsis [Lobivia]"],
+    ["monadenium", "Euphorbia", "Euphorbia [Monadenium]"],
+  ])("%s, an old genus that is a section now, is answered by the section", (as, genus, by) => {
+    const answer = taxonAnswer({ topic: "any", subjects: [{ genus, as }] }, around(WINTER));
+    expect(answer).toMatchObject({ accepted: genus, asked: as, by, speaksFor: "section" });
+  });
+
   test("a group is answered by its own row", () => {
     const answer = taxonAnswer({ topic: "water", subjects: [{ group: "cacti" }] }, around(WINTER));
     expect(answer).toMatchObject({ accepted: "cacti", speaksFor: "group", care: { mode: "none" } });
@@ -360,6 +368,8 @@ describe("what is it called now", () => {
     ["Gasteria 'Little Warty'", { accepted: "Gasteria", cultivar: "Little Warty" }],
     ["Euphorbia aff. obesa", { accepted: "Euphorbia obesa" }],
     ["aloe sp.", { accepted: "Aloe" }],
+    ["xGraptoveria", { accepted: "Graptoveria" }],
+    ["× Gasteraloe", { accepted: "Gasteraloe" }],
     ["Copiapoa cinera", { accepted: "Copiapoa cinerea" }],
     ["Cactaceae", { accepted: "Cactaceae", rank: "family", genus: null }],
     ["Lithops C 123", { accepted: "Lithops", fieldNumber: "C 123" }],
@@ -408,7 +418,7 @@ describe("why", () => {
       "source",
     ]);
     expect(steps[1]).toMatchObject({
-      by: "Parodia",
+      by: "Parodia [Notocactus]",
       season: "summer",
       file: expect.stringContaining("db/care/rules/"),
     });

@@ -70,7 +70,8 @@ describe("a care answer in words", () => {
       {},
       [
         "Copiapoa, winter, kept cool: keep it bone dry. Dry it takes 5 °C, moist keep it above 8 °C.",
-        "No rule of its own: this is its family's, Cactaceae. Common practice.",
+        "No rule of its own: this is its family's, Cactaceae; one of yours would go before it.",
+        "Common practice.",
       ],
     ],
     [

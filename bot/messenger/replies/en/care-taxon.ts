@@ -43,8 +43,8 @@ function floorLine(answer: TaxonAnswer, manner: Manner): string | null {
 /** A rule that speaks for more than the taxon says so. */
 function caveat(answer: TaxonAnswer): string | null {
   if (answer.rank === "family" || answer.rank === "group") return null;
-  if (answer.speaksFor === "family") return `No rule of its own: this is its family's, ${answer.by}.`;
-  if (answer.speaksFor === "group") return `No rule of its own: this is the general one for ${answer.by}.`;
+  if (answer.speaksFor === "family") return `No rule of its own: this is its family's, ${answer.by}; one of yours would go before it.`;
+  if (answer.speaksFor === "group") return `No rule of its own: this is the general one for ${answer.by}; one of yours would go before it.`;
   return null;
 }
 
