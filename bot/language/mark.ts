@@ -67,6 +67,7 @@ export function mark(
     }
     const time = language.readTime(tokens, from, options);
     const measure = language.readMeasure(tokens, from, options);
+    if (time && measuresOn(time.end)) return numberless(from);
     if (time || measure) {
       const dimensioned =
         measure && (measure.measure.unit || measure.measure.ratio || measure.measure.strength);
@@ -80,7 +81,12 @@ export function mark(
           !time.expr.day &&
           !time.expr.part &&
           tokens[time.end - 1]?.kind === "number";
-        if (!dimensioned || timely || time.end > (measure as { end: number }).end || measure.measure.ratio) {
+        if (
+          !dimensioned ||
+          timely ||
+          time.end > measure.end ||
+          (measure.measure.ratio && time.end >= measure.end)
+        ) {
           item.time = time.expr;
           item.end = time.end;
           const ratio =
@@ -116,6 +122,35 @@ export function mark(
       return extendName(item, tokens, vocabulary);
     }
     return word(from);
+  }
+
+  /** "at 1/2 strength", "at 12 %": the number that seemed a date or an hour goes on into a measure. */
+  function measuresOn(end: number): boolean {
+    for (const at of [end - 1, end - 3]) {
+      if (tokens[at]?.kind !== "number") continue;
+      const inner = language.readMeasure(tokens, at, options);
+      if (
+        inner &&
+        inner.end > end &&
+        inner.measure.dimension !== "time" &&
+        (inner.measure.unit || inner.measure.strength !== undefined || inner.measure.ratio !== undefined)
+      )
+        return true;
+    }
+    return false;
+  }
+
+  /** The word or measure at `from` where a phrase of time is out of the question. */
+  function numberless(from: number): Item {
+    const measure = language.readMeasure(tokens, from, options);
+    if (!measure) return word(from);
+    return {
+      start: from,
+      end: measure.end,
+      token: tokens[from] as Token,
+      senses: NONE,
+      measure: measure.measure,
+    };
   }
 
   /** The dictionary's phrase, unless a name of the household begins inside it and reaches further. */

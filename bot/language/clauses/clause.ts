@@ -59,6 +59,10 @@ export function clauses(segments: readonly Segment[]): Clause[] {
         ? followUpHead(part.items, result.at(-1)?.head)
         : undefined;
     if (follow) part.head = follow;
+    if (part.head && particular(part, result.at(-1))) {
+      append(result.at(-1) as Clause, part);
+      return;
+    }
     if (part.head || part.reading) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;
@@ -81,6 +85,13 @@ export function clauses(segments: readonly Segment[]): Clause[] {
   }
   return result;
 }
+
+/** "watered the aloes, just a sip": a noun of the same act adds a particular to it. */
+const particular = (part: Headed, last: Clause | undefined): boolean =>
+  part.head?.kind === "noun" &&
+  last?.head?.act === part.head.act &&
+  last.head.kind !== "noun" &&
+  nameIndex(part.items) < 0;
 
 function prepend(clause: Clause, part: Segment): void {
   const { head } = clause;

@@ -40,9 +40,11 @@ export function headOf(items: readonly Item[]): Head | undefined {
     equipmentHead(items) ??
     verbHead(items) ??
     lightHead(items) ??
+    separableHead(items) ??
     stateHead(items) ??
     seenHead(items) ??
     upHead(items) ??
+    potHead(items) ??
     nounHead(items) ??
     baseHead(items)
   );
@@ -212,6 +214,32 @@ function attributive(items: readonly Item[], at: number): boolean {
   );
 }
 
+/** "pricked the rebutias out", "cut the echeverias back": a verb whose particle stands apart. */
+function separableHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    if (items[i]?.quoted) continue;
+    for (const one of items[i]?.senses ?? []) {
+      if (one.cls !== "sep") continue;
+      const [act, particles = ""] = one.value.split(":");
+      const wanted = particles.split(",");
+      const at = items.findIndex((item, k) => k > i && wanted.includes(item.token.key));
+      if (at > i && items.some((item) => item.subject))
+        return { act: act as Act, kind: "light", form: "past", at: i, complement: at };
+    }
+  }
+  return undefined;
+}
+
+/** "adeniums into 4 inch plastic pots": the verb is left out. */
+function potHead(items: readonly Item[]): Head | undefined {
+  const name = items.findIndex((item) => item.subject);
+  if (name < 0) return undefined;
+  const into = items.findIndex((item, i) => i > name && ["into", "to"].includes(value(item, "prep") ?? ""));
+  return into >= 0 && hasPot(items.slice(into))
+    ? { act: "repot", kind: "noun", form: "noun", at: into }
+    : undefined;
+}
+
 /** A verb's sense may be narrowed by what it takes: moved into a pot is repotted. */
 function refine(head: Head, items: readonly Item[]): Head {
   if (
@@ -221,10 +249,18 @@ function refine(head: Head, items: readonly Item[]): Head {
   ) {
     return { ...head, act: "repot" };
   }
+  if (
+    head.act === "acquire" &&
+    items[head.at]?.token.key !== "received" &&
+    items.slice(0, head.at).some((item) => item.subject)
+  ) {
+    const given = lightVerb("give", items, head.at);
+    if (given && given.act !== "give_away") return given;
+  }
   return head;
 }
 
-const COMPLEMENTS = ["actnoun", "dose", "seen", "pest"] as const;
+const COMPLEMENTS = ["actnoun", "dose", "seen", "pest", "product"] as const;
 
 /** "gave ... a drink", "had a sip", "took 3 cuttings", "put ... in the long house", "got 3 from Bert". */
 function lightHead(items: readonly Item[]): Head | undefined {
@@ -261,6 +297,7 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
   }
   switch (verb) {
     case "give":
+      if (names && poured(items, at)) return { ...base, act: "water" };
       if (
         names &&
         (has(items, "recipient") ||
@@ -271,6 +308,7 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
         return { ...base, act: "give_away" };
       return undefined;
     case "get":
+      if (names && poured(items, at)) return { ...base, act: "water" };
       if (
         names &&
         (items.slice(at).some((item) => item.measure) ||
@@ -288,6 +326,8 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
     case "put":
       if (!names) return undefined;
       if (hasPot(items.slice(at)) && verb === "put") return { ...base, act: "repot" };
+      if (find("nounleaf") >= 0 && verb === "take")
+        return { ...base, act: leafAct(items[find("nounleaf")] as Item) };
       if (find("seednoun") >= 0 && verb === "take") return { ...base, act: "harvest_seed" };
       return placed || items.slice(at).some((item) => is(item, "direction"))
         ? { ...base, act: "move" }
@@ -297,6 +337,10 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
       return wentTo(verb, items, at, base);
     case "start":
       return find("seednoun") >= 0 ? { ...base, act: "sow" } : undefined;
+    case "cut":
+      return find("nounleaf") >= 0 && names
+        ? { ...base, act: leafAct(items[find("nounleaf")] as Item) }
+        : undefined;
     case "cross":
       return names ? { ...base, act: "pollinate" } : undefined;
     case "remove": {
@@ -316,10 +360,10 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
   }
 }
 
-const leafAct = (item: Item): Act =>
-  /flower|bloom/.test(item.token.key) || /flower|bloom/.test(item.senses[0]?.value ?? "")
-    ? "deadhead"
-    : "clean";
+const leafAct = (item: Item): Act => (value(item, "nounleaf") === "bloom" ? "deadhead" : "clean");
+
+const poured = (items: readonly Item[], at: number): boolean =>
+  items.slice(at).some((item) => item.measure?.dimension === "volume");
 
 function toSomeone(items: readonly Item[], at: number): boolean {
   const to = items.findIndex((item, i) => i > at && value(item, "prep") === "to");
@@ -340,13 +384,21 @@ function complementOf(
         if (verb === "give" || verb === "have" || verb === "get") return { act: doseAct(items, i), at: i };
         continue;
       }
+      if (cls === "product") {
+        if (verb === "give" || verb === "have" || verb === "get")
+          return { act: is(item, "feedstuff") ? "feed" : "treat", at: i };
+        continue;
+      }
       if (cls === "pest") {
         if (verb === "see" || verb === "have" || verb === "get" || verb === "throw")
           return { act: "pest", at: i };
         continue;
       }
       if (cls === "seen" && (verb === "give" || verb === "put" || verb === "do")) continue;
-      if (cls === "seen" && verb === "take") return found === "offset" ? { act: "divide", at: i } : undefined;
+      if (cls === "seen" && verb === "take") {
+        if (found === "offset") return { act: "divide", at: i };
+        continue;
+      }
       if (cls === "actnoun" && (verb === "see" || verb === "throw")) continue;
       return { act: found as Act, at: i };
     }
@@ -437,7 +489,13 @@ function nounHead(items: readonly Item[]): Head | undefined {
     if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
     const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");
     if (gerund) return { act: gerund.value as Act, kind: "noun", form: "gerund", at: i };
-    if (is(item, "dose") && items.some((one) => one.subject) && items.length <= 4) {
+    if (is(item, "feedstuff") && items.some((one) => one.subject))
+      return { act: "feed", kind: "noun", form: "noun", at: i };
+    if (
+      is(item, "dose") &&
+      (items.some((one) => one.subject) ||
+        items.every((one) => is(one, "dose") || is(one, "det") || is(one, "filler")))
+    ) {
       return { act: "water", kind: "noun", form: "noun", at: i };
     }
   }

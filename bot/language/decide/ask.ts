@@ -146,9 +146,9 @@ function nominal(items: readonly Item[], first: number): boolean {
     .some(
       (item) =>
         is(item, "stat") ||
-        is(item, "historycue") ||
+        (is(item, "historycue") && /^(history|journal|records?|everything|timeline)$/.test(item.token.key)) ||
         (is(item, "duecue") && item.token.key === "due") ||
-        is(item, "namecue") ||
+        (is(item, "namecue") && /^(new|current|accepted|correct|right|valid)$/.test(item.token.key)) ||
         (is(item, "lastcue") && item.token.key.startsWith("last")),
     );
 }

@@ -73,7 +73,10 @@ function assertive(one: Built, view: MessageView): boolean {
   if (head.kind === "noun") {
     if (head.form === "gerund")
       return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));
-    return clause.items.some((item) => item.subject) && (head.at > 0 || view.addressed);
+    return (
+      clause.items.some((item) => item.subject) &&
+      (head.at > 0 || view.addressed || has(clause.items, "done") || understood(view))
+    );
   }
   return true;
 }
@@ -84,6 +87,10 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   const clause = view.clauses[one.clause];
   if (!clause || !head) return "reject";
   if (entry.act === "reading") return readingLacks(one, view);
+  if (head.kind === "equipment" && !entry.subjects) {
+    if (entry.place || view.addressed) return undefined;
+    return understood(view) && houseOnly(clause.items) ? undefined : "reject";
+  }
   if (!isPlantAct(entry.act)) return undefined;
   if (entry.subjects && entry.subjects.length > 0) {
     if (
@@ -96,6 +103,10 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
   return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
 }
+
+/** A door or a window is anybody's; a vent, a heater or a fan is the glasshouse's. */
+const houseOnly = (items: readonly Item[]): boolean =>
+  !has(items, "equipment", "vent") || has(items, "ventword");
 
 const PLACE_CARE = new Set(["water", "mist", "feed", "clean", "shade", "unshade", "treat"]);
 
@@ -167,6 +178,20 @@ export function understood(view: MessageView): boolean {
       is(item, "dose") ||
       is(item, "det") ||
       is(item, "prep") ||
+      is(item, "equipment") ||
+      is(item, "polarity") ||
+      is(item, "openclose") ||
+      is(item, "powerlost") ||
+      is(item, "powerback") ||
+      is(item, "light") ||
+      is(item, "actnoun") ||
+      is(item, "done") ||
+      is(item, "be") ||
+      is(item, "seednoun") ||
+      is(item, "feedstuff") ||
+      is(item, "head") ||
+      is(item, "newness") ||
+      is(item, "substrate") ||
       is(item, "stat") ||
       is(item, "and") ||
       is(item, "then"),

@@ -12,7 +12,7 @@ export interface Doer {
 export function findDoer(view: ClauseView): Doer | undefined {
   const { items, head, tokens } = view;
   const by = items.findIndex((item, i) => i > head.at && value(item, "prep") === "by");
-  if (by >= 0 && items[by + 1] && person(items[by + 1] as Item)) {
+  if (by >= 0 && items[by + 1] && byPerson(items[by + 1] as Item)) {
     const end = joined(items, by + 1);
     return { person: nameOf(items, by + 1, end, tokens), used: range(by, end) };
   }
@@ -52,6 +52,13 @@ const passes = (item: Item): boolean =>
     Boolean(item.time));
 
 const person = (item: Item): boolean => is(item, "member") || is(item, "kin");
+
+const byPerson = (item: Item): boolean =>
+  person(item) ||
+  (item.token.kind === "word" &&
+    item.senses.length === 0 &&
+    !item.subject &&
+    (Boolean(item.unknown) || item.token.capital));
 
 /** An unknown word in the doer's place: "dave watered everything". */
 function stranger(items: readonly Item[], at: number, view: ClauseView): boolean {

@@ -89,13 +89,15 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     const item = items[i] as Item;
     if (is(item, "except") && i > 0) excepting = true;
     if (head.act === "graft" && value(item, "prep") === "on") target = "stock";
-    if (head.act === "graft" && value(item, "prep") === "in") target = "stock";
+    if (head.act === "graft" && value(item, "prep") === "into") target = "stock";
     if (head.act === "pollinate" && (value(item, "prep") === "with" || value(item, "prep") === "from"))
       target = "pollen";
     if (is(item, "pron") && i > head.at && !item.subject) draft.pronoun = true;
     if (is(item, "pron") && i < head.at && head.kind !== "verb" && !item.subject) draft.pronoun = true;
     if (!isName(item) || i === head.at || i === head.complement) continue;
     draft.used.add(i);
+    const juvenile = item.subject?.group === "seedlings" || item.subject?.group === "cuttings";
+    if (juvenile && items[i - 1]?.subject?.genus) continue;
     const subject: Subject = { ...(item.subject as Subject) };
     if (target !== "subjects" && subjects.length > 0) {
       draft.entry[target] = subject;
@@ -115,7 +117,10 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
 /** "all the aloes": the names say it, "all" adds nothing. */
 const ownWordAll = (items: readonly Item[], at: number): boolean => {
   if (items[at]?.token.key !== "all") return false;
-  for (let i = at + 1; i < items.length && i <= at + 3; i++) if (items[i]?.subject) return true;
+  for (let i = at + 1; i < items.length && i <= at + 3; i++) {
+    if (is(items[i], "except")) return false;
+    if (items[i]?.subject) return true;
+  }
   return false;
 };
 
@@ -209,7 +214,11 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     if (prep) direction = prep;
     const place = placeAt(view, i);
     if (!place || i === head.at) continue;
-    if (is(item, "placeword") && !is(item, "place") && !["in", "on", "at", "to", "from"].includes(direction))
+    if (
+      is(item, "placeword") &&
+      !is(item, "place") &&
+      !["in", "into", "on", "at", "to", "from"].includes(direction)
+    )
       continue;
     draft.used.add(i);
     if (head.act === "move") {
@@ -308,7 +317,7 @@ function fillPot(view: ClauseView, draft: Draft): void {
     const item = items[i] as Item;
     const prep = value(item, "prep");
     if (prep === "from") into = "previous";
-    else if (prep === "to" || (prep === "in" && into !== "previous")) into = "pot";
+    else if (prep === "to" || prep === "into" || (prep === "in" && into !== "previous")) into = "pot";
     if (is(item, "be") && i > view.head.at && pot.diameter) into = "previous";
     const aim = into === "pot" ? pot : previous;
     const { measure } = item;
@@ -363,7 +372,7 @@ function fillThings(view: ClauseView, draft: Draft): void {
   const { entry } = draft;
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
-    if (i === head.at && head.kind !== "pest") continue;
+    if (i === head.at && head.kind !== "pest" && head.kind !== "noun") continue;
     if (item.subject || is(item, "place")) continue;
     const pest = value(item, "pest");
     if (
