@@ -109,8 +109,8 @@ export async function doItems(
 }
 
 /** Somebody says that the rest is theirs today. */
-export async function takeSheet(scope: Scope, ref: SheetRef): Promise<void> {
-  ref.sheet.takenBy = scope.author.name;
+export async function takeSheet(scope: Scope, ref: SheetRef, who = scope.author.name): Promise<void> {
+  ref.sheet.takenBy = who;
   await save(scope.store, ref);
 }
 

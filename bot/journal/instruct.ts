@@ -1,6 +1,7 @@
 import { Temporal } from "temporal-polyfill";
 import type { Instruction, Subject } from "../language/interpretation.js";
 import { goAway } from "./away.js";
+import { latestSheet, takeSheet } from "./due-sheet.js";
 import { EXPORT_FORMATS, exportJournal } from "./export.js";
 import type { Outcome } from "./outcome.js";
 import type { Scope } from "./scope.js";
@@ -46,7 +47,7 @@ export async function instruct(
     case "snooze":
       return snooze(scope, first);
     case "claim":
-      return { kind: "claimed", by: scope.author, ...(await answerDangers(scope, "claimed")) };
+      return claim(scope, first.person);
     case "all_well":
       return { kind: "all_well", by: scope.author, ...(await answerDangers(scope, "well")) };
     case "away":
@@ -148,14 +149,30 @@ async function snooze(scope: Scope, instruction: Extract<Instruction, { do: "sno
   return { kind: "snoozed", subjects: instruction.subjects ?? [], until };
 }
 
+/** "I take it", "Tomasz does it": an open danger first, else what this morning asked for. */
+async function claim(scope: Scope, person: string | undefined): Promise<Outcome> {
+  const by = person === undefined ? scope.author : { ...scope.author, name: person };
+  const { open } = await answerDangers(scope, "claimed", by.name);
+  if (open > 0) return { kind: "claimed", by, open };
+  const today = scope.utterance.at.toZonedDateTimeISO(scope.zone).toPlainDate().toString();
+  const morning = await latestSheet(scope.store, today);
+  if (!morning?.sheet.items.some(({ done }) => done === null)) return { kind: "claimed", by, open };
+  await takeSheet(scope, morning, by.name);
+  return { kind: "morning", what: "taken", by: by.name };
+}
+
 /** Closes the open dangers of this chat's household: somebody looks, or all is well again. */
-async function answerDangers(scope: Scope, how: "claimed" | "well"): Promise<{ open: number }> {
+async function answerDangers(
+  scope: Scope,
+  how: "claimed" | "well",
+  who = scope.author.name,
+): Promise<{ open: number }> {
   const waiting = await scope.store.reminders({ kinds: ["danger", "danger_again"], state: "waiting" });
   for (const reminder of waiting) {
     const payload = reminder.payload as Record<string, unknown>;
     await scope.store.updateReminder(reminder.id, {
       state: "done",
-      payload: { ...payload, [how]: scope.author.name },
+      payload: { ...payload, [how]: who },
     });
   }
   return { open: waiting.length };

@@ -1,5 +1,7 @@
 import type { Temporal } from "temporal-polyfill";
 import type { CareAnswer } from "../horticulture/answers.js";
+import type { MorningPlan } from "../horticulture/due/plan-types.js";
+import type { WaterDue } from "../horticulture/due/types.js";
 import type {
   Act,
   Instruction,
@@ -87,6 +89,19 @@ export type Answer =
       plants: { plant: Plant; place: Place | null; state: JournalEntry | null }[];
       total: number;
     }
+  | {
+      about: "due";
+      question: Extract<Question, { about: "due" }>;
+      /** All that is open, also early, with what holds the rest back. */
+      plan: MorningPlan;
+      place: string | null;
+      /** Last day asked about; null for today. */
+      until: Temporal.PlainDate | null;
+      /** What comes after that. */
+      next: { on: Temporal.PlainDate; genera: string[] } | null;
+      /** The windows behind it, of what was named first. */
+      why: WaterDue[];
+    }
   /** The chain behind what was said last, as it was worded then. */
   | { about: "why"; lines: string[] }
   | { about: "unable"; question: Question; reason: "not_yet" | "nothing_known" };
@@ -119,6 +134,8 @@ export type Outcome =
   /** Somebody looks after the open dangers; `open` of them were waiting. */
   | { kind: "claimed"; by: Member; open: number }
   | { kind: "all_well"; by: Member; open: number }
+  /** Somebody takes what the morning asked for, or puts it off until tomorrow; or nothing of it was left. */
+  | { kind: "morning"; what: "taken" | "put_off" | "nothing_left"; by: string }
   /** Somebody covers for those who are away; `id` is that of the reminder of their return. */
   | { kind: "away"; away: AwayTime; id: Id }
   /** From when to when was not said, or makes no sense. */

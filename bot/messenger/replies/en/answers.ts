@@ -1,6 +1,7 @@
 import type { Temporal } from "temporal-polyfill";
 import type { Answer, LastDone, ReadingFound } from "../../../journal/outcome.js";
 import type { JournalEntry, Place, Plant } from "../../../journal/ports.js";
+import { dueLines } from "./due.js";
 import { actWord, capital, entryLine, readingWords, subjectName } from "./entries.js";
 import { day, type Manner, when } from "./figures.js";
 
@@ -85,6 +86,8 @@ export function answerLines(
     }
     case "inventory":
       return inventoryLines(answer, manner);
+    case "due":
+      return dueLines(answer, manner);
     case "why":
       return answer.lines.length === 0 ? ["Nothing said lately to explain."] : answer.lines;
     case "unable":

@@ -1,11 +1,16 @@
+import type { Temporal } from "temporal-polyfill";
 import type { TaskDue } from "../../../horticulture/due/task-types.js";
+import type { WaterDue } from "../../../horticulture/due/types.js";
 import type { MorningSheet } from "../../../journal/due-sheet.js";
+import type { Answer } from "../../../journal/outcome.js";
 import type { Button, Id } from "../../../journal/ports.js";
 import type { MorningLine } from "../../../nudges/plan-types.js";
 import type { ToldReminder, Worded } from "../../../nudges/voice.js";
+import { waitsFor } from "./away.js";
+import { interval } from "./care-words.js";
 import { capital } from "./entries.js";
-import { day, list, type Manner } from "./figures.js";
-import { lineName } from "./morning.js";
+import { day, list, type Manner, shortDate, temperature } from "./figures.js";
+import { lineName, morningLines } from "./morning.js";
 
 /** What stands around a morning message: its buttons, what became of it, and reminders that people asked for. */
 
@@ -101,6 +106,50 @@ export const NOTICES = {
   tomorrow: "I say it again tomorrow.",
   awayGone: "That time is over or was cancelled.",
 } as const;
-export const taken = (person: string): string => `${person} takes today's tasks.`;
-export const putOff = (person: string): string =>
-  `Put off until tomorrow, ${person}. “What's due?” lists them at any time.`;
+/** What was typed in place of a tap. */
+export function morningSaid(what: "taken" | "put_off" | "nothing_left", by: string): string {
+  if (what === "taken") return `${by} takes today's tasks.`;
+  if (what === "put_off") return `Put off until tomorrow (${by}). “What's due?” lists them at any time.`;
+  return NOTICES.nothingLeft;
+}
+
+/** "what's due": what is open, what waits and why, or what comes next. */
+export function dueLines(answer: Extract<Answer, { about: "due" }>, manner: Manner): string[] {
+  const lines = morningLines(answer.plan, { manner });
+  const today = answer.plan.date;
+  const doable = answer.plan.places.length + answer.plan.tasks.length + answer.plan.ask.length > 0;
+  if (!doable) {
+    const where = answer.place === null ? "" : `, ${answer.place}`;
+    const span = answer.until === null ? "today" : `until ${shortDate(answer.until, today)}`;
+    lines.unshift(`Nothing due${where}, ${span}.`);
+  }
+  if (answer.next !== null && lines.length < LINES_MOST) {
+    const { on, genera } = answer.next;
+    const more = genera.length - NEXT_NAMED;
+    const names = more > 1 ? `${genera.slice(0, NEXT_NAMED).join(", ")} and ${more} more` : list(genera);
+    lines.push(`Next: ${names}, ${day(on, today)}.`);
+  }
+  return lines;
+}
+/** The window behind each item, for "why?". */
+export function dueWhy(item: WaterDue, today: Temporal.PlainDate, manner: Pick<Manner, "units">): string {
+  const { plant, last, lastBy, window, days, by, at, pulls, held, care } = item;
+  const name = plant.tag ?? plant.name ?? [plant.genus, plant.species].filter(Boolean).join(" ");
+  const date = (on: Temporal.PlainDate) => shortDate(on, today);
+  const habit = pulls.find((pull) => pull.by === "habit");
+  const parts = [
+    last === null ? "no watering noted" : `last ${date(last)}${lastBy === null ? "" : ` (${lastBy})`}`,
+    `${by} in ${at.season} ${interval(days)}`,
+    `so from ${date(window[0])} to ${date(window[1])}, best ${date(item.dueOn)}`,
+  ];
+  if (habit?.by === "habit") parts.push(`you usually wait ${Math.round(habit.medianDays)} days`);
+  if (held?.why === "cold") {
+    const wants = temperature(held.wantsC, manner);
+    parts.push(`waits: nights of ${temperature(held.coldestC, manner)}, moist roots want ${wants}`);
+  } else if (held) parts.push(`waits: ${waitsFor(held.why)}`);
+  const { basis, source } = care.rule;
+  parts.push(basis === "published" && source ? `published (${source})` : basis);
+  return `${name}${plant.place === null ? "" : `, ${plant.place}`}: ${parts.join("; ")}.`;
+}
+const LINES_MOST = 5;
+const NEXT_NAMED = 4;

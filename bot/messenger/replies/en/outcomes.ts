@@ -5,6 +5,7 @@ import { alarmLines, WHO_LOOKS } from "./alarms.js";
 import { answerLines } from "./answers.js";
 import { AWAY_UNCLEAR, awayKept } from "./away.js";
 import { careLines } from "./care.js";
+import { dueWhy, morningSaid } from "./due.js";
 import { capital, entryLine, loggedLine, subjectName } from "./entries.js";
 import { DAY_NAMES, day, list, type Manner, quantity } from "./figures.js";
 import { whyLines, whyLogged } from "./why.js";
@@ -108,7 +109,15 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
           why,
         };
       }
-      return { text: answerLines(outcome.answer, places, plants, manner).join("\n") };
+      const text = answerLines(outcome.answer, places, plants, manner).join("\n");
+      if (outcome.answer.about !== "due") return { text };
+      const { why, plan } = outcome.answer;
+      return {
+        text,
+        buttons: why.length > 0 ? [[{ label: "Why", data: "why" }]] : [],
+        about: { kind: "due" },
+        why: why.map((item) => dueWhy(item, plan.date, manner)),
+      };
     }
     case "set":
       return { text: settingLine(outcome.instruction.setting, outcome.household, outcome.place, speaking) };
@@ -164,6 +173,8 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
       return {
         text: outcome.open > 0 ? "All well again; the alarm is closed." : "Good. No alarm was open.",
       };
+    case "morning":
+      return { text: morningSaid(outcome.what, outcome.by) };
     case "away":
       return awayKept(outcome.away, outcome.id, manner);
     case "away_unclear":
