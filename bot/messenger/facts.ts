@@ -1,3 +1,4 @@
+import { AsyncResource } from "node:async_hooks";
 import type { Api } from "grammy";
 import type { Update, UserFromGetMe } from "grammy/types";
 import type { Logger } from "pino";
@@ -32,6 +33,8 @@ export class ChatFacts {
   #queue = new Set<number>();
   #running = new Set<Promise<void>>();
   #stopped = false;
+  /** A look asked for by a handler must not count as part of the handler's transaction. */
+  readonly #outside = new AsyncResource("ChatFacts");
 
   constructor(
     private readonly parts: {
@@ -94,7 +97,8 @@ export class ChatFacts {
     for (const chatId of this.#queue) {
       if (this.#running.size >= AT_ONCE) return;
       this.#queue.delete(chatId);
-      const running = this.#take(chatId)
+      const running = this.#outside
+        .runInAsyncScope(() => this.#take(chatId))
         .catch((error: unknown) =>
           this.parts.log.warn({ err: error, chatId }, "could not look at a chat's members"),
         )

@@ -170,6 +170,13 @@ describe("the whole way on the real store", () => {
     standIn.people.say(group, 1005, "floor 6");
     await settle();
     expect(rights).toEqual(["yes", "no"]);
+    standIn.people.setMember(group, 1005, "administrator");
+    clock.set(clock.now().add({ minutes: 1 }));
+    for (let turn = 0; turn < 2; turn++) {
+      standIn.people.say(group, 1005, "floor 6");
+      await settle();
+    }
+    expect(rights.slice(2)).toEqual(["no", "yes"]);
   });
 
   test("keeps apart what each chat says", async () => {

@@ -2,8 +2,15 @@ import type { JournalStore } from "../../journal/ports.js";
 import type { IncomingMessage } from "../desk.js";
 import { placesText, settingsText } from "../replies/en/standing.js";
 
+/** Commands that ask for what is on record; "/quiet" does until hours follow it. */
+const SHOWS: Readonly<Record<string, "settings" | "places">> = {
+  settings: "settings",
+  quiet: "settings",
+  places: "places",
+};
+
 /**
- * Answers the two commands that ask for what is on record rather than for a sentence to be understood.
+ * Answers the commands that ask for what is on record rather than for a sentence to be understood.
  * @returns false when the message is not one of them
  */
 export async function answerStanding(
@@ -12,8 +19,13 @@ export async function answerStanding(
   fallbackZone: string,
 ): Promise<boolean> {
   if (message.edited || message.command?.argument !== "") return false;
-  const text = await standing(message.command.name, store, fallbackZone);
-  if (text === null) return false;
+  const shows = Object.hasOwn(SHOWS, message.command.name) ? SHOWS[message.command.name] : undefined;
+  if (shows === undefined) return false;
+  const household = await store.household();
+  const text =
+    shows === "settings"
+      ? settingsText(household, fallbackZone)
+      : placesText(await store.places(), household.units);
   await store.say({
     chatId: message.chatId,
     text,
@@ -21,11 +33,4 @@ export async function answerStanding(
     ...(message.isPrivate ? {} : { replyTo: message.messageId }),
   });
   return true;
-}
-
-async function standing(name: string, store: JournalStore, fallbackZone: string): Promise<string | null> {
-  if (name !== "settings" && name !== "places") return null;
-  const household = await store.household();
-  if (name === "settings") return settingsText(household, fallbackZone);
-  return placesText(await store.places(), household.units);
 }
