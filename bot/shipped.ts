@@ -9,9 +9,12 @@ import { careKnowledge } from "./horticulture/knowledge.js";
 import { createMind, type Reader } from "./journal/mind.js";
 import { buildVocabulary, interpret, readEnglishLexicon, type Vocabulary } from "./language/index.js";
 import type { Logger } from "./log.js";
+import { createAftermath } from "./messenger/conversation/aftermath.js";
 import { createDesk } from "./messenger/conversation/desk.js";
+import { createMorningPress, typedMorning } from "./messenger/conversation/morning-press.js";
 import type { Desk } from "./messenger/desk.js";
 import { englishVoice } from "./messenger/replies/en/voice.js";
+import { dueAnswer } from "./nudges/due-answer.js";
 import { Follower } from "./nudges/follow.js";
 import { Nudging } from "./nudges/nudging.js";
 
@@ -28,7 +31,7 @@ export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppO
     const rows = care.rows.map((rule) => ({ taxon: rule.taxon, season: rule.season, columns: { ...rule } }));
     await store.careRules.load(care.hash, rows);
     const mind = createMind(reader, knowledge, {
-      due: async (question) => ({ about: "unable", question, reason: "not_yet" }),
+      due: (question, scope) => dueAnswer(question, scope, { knowledge, tasks }),
       calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
     });
     const follower = new Follower({ clock });
@@ -36,9 +39,9 @@ export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppO
       mind,
       clock,
       fallbackZone: zone,
-      onOutcome: async (outcome, scope) => {
-        await follower.follow(outcome, scope);
-      },
+      onOutcome: createAftermath({ follower, knowledge, clock }),
+      otherPress: createMorningPress(knowledge),
+      otherWords: typedMorning,
     });
   }
 

@@ -1,3 +1,4 @@
+import type { Temporal } from "temporal-polyfill";
 import type { Clock } from "../../clock.js";
 import { type ConverseOptions, converse, type Mind } from "../../journal/converse.js";
 import { undo } from "../../journal/correct.js";
@@ -6,8 +7,10 @@ import type { Outcome } from "../../journal/outcome.js";
 import type { JournalEntry, JournalStore } from "../../journal/ports.js";
 import { siblingsOf } from "../../journal/record.js";
 import { openScope, type Scope, type Utterance } from "../../journal/scope.js";
+import { dangerWaitsUntil } from "../../nudges/quiet.js";
 import type { ButtonPress, Desk, IncomingMessage, PressNotice } from "../desk.js";
 import { type Said, wordOutcome } from "../replies/en/outcomes.js";
+import type { Aftermath } from "./aftermath.js";
 
 export interface DeskDeps {
   mind: Mind;
@@ -16,8 +19,10 @@ export interface DeskDeps {
   fallbackZone: string;
   /** Presses of buttons that belong to others: the morning message, a cover sheet. True when it was theirs. */
   otherPress?: (press: ButtonPress, scope: Scope) => Promise<PressNotice | null>;
-  /** Called with what was logged, in the same transaction: schedules repeats of an alarm. */
-  onOutcome?: (outcome: Outcome, scope: Scope) => Promise<void>;
+  /** Words that stand for such a button when typed; null when they mean nothing of the kind. */
+  otherWords?: (scope: Scope) => Promise<Outcome | null>;
+  /** What follows from an outcome, carried out in the same transaction, and what is said of it. */
+  onOutcome?: (outcome: Outcome, scope: Scope) => Promise<Aftermath>;
 }
 
 /** The desk that the project ships: interprets, journals, words and says. */
@@ -29,8 +34,8 @@ export function createDesk(deps: DeskDeps): Desk {
       // Somebody else's words are not this member's log.
       if (message.forwarded && !message.addressed) return;
       const scope = await openScope(store, utteranceOf(message, text), deps.fallbackZone);
-      const outcome = await converse(scope, deps.mind, await optionsOf(message));
-      await deps.onOutcome?.(outcome, scope);
+      const typed = message.edited ? null : await deps.otherWords?.(scope);
+      const outcome = typed ?? (await converse(scope, deps.mind, await optionsOf(message)));
       await say(scope, outcome, deps, message.isPrivate ? undefined : message.messageId);
     },
     press: (press, store) => pressed(press, store, deps),
@@ -66,22 +71,34 @@ const utteranceOf = (message: IncomingMessage, text: string): Utterance => ({
 
 /** Words an outcome and puts it into the outbox. */
 async function say(scope: Scope, outcome: Outcome, deps: DeskDeps, replyTo?: number): Promise<void> {
+  const after = await deps.onOutcome?.(outcome, scope);
   const worded = word(scope, outcome, deps);
   if (!worded) return;
   const { more, why, ...said } = worded;
+  const lines = [said.text, ...(after?.lines ?? [])].filter((line) => line !== "");
   if (scope.chat && (why || more)) {
     scope.chat.state = { ...scope.chat.state, why: why ?? [], more: more ?? [] };
     await scope.store.updateChat(scope.utterance.chatId, { state: scope.chat.state });
   }
-  await scope.store.say({
+  const where = {
     chatId: scope.utterance.chatId,
     ...(scope.utterance.threadId === null ? {} : { threadId: scope.utterance.threadId }),
+  };
+  await scope.store.say({
+    ...where,
     ...said,
+    text: lines.join("\n"),
     ...(replyTo === undefined ? {} : { replyTo }),
-    // A log confirmed in a group makes no sound; what was asked for does.
-    ...(outcome.kind === "logged" && outcome.alarms.length === 0 ? { silent: true } : {}),
+    ...(isQuiet(scope, outcome, deps.clock.now()) ? { silent: true } : {}),
     urgency: said.urgency ?? 1,
   });
+  for (const more of after?.further ?? []) await scope.store.say({ ...where, ...more, urgency: 1 });
+}
+
+/** A log confirmed in a group makes no sound; what was asked for does, and danger unless it may not wake people. */
+function isQuiet(scope: Scope, outcome: Outcome, now: Temporal.Instant): boolean {
+  if (outcome.kind !== "logged") return false;
+  return outcome.alarms.length === 0 || dangerWaitsUntil(scope.household, scope.zone, now) !== null;
 }
 
 const word = (scope: Scope, outcome: Outcome, deps: DeskDeps): Said | null =>
@@ -117,14 +134,12 @@ async function pressed(
   switch (verb) {
     case "undo": {
       const outcome = await undo(scope, await siblingsById(store, argument));
-      await deps.onOutcome?.(outcome, scope);
       await say(scope, outcome, deps);
       return outcome.kind === "nothing_to_undo" ? { notice: "Already undone." } : undefined;
     }
     case "claim":
     case "well": {
       const outcome = await instruct(scope, [{ do: verb === "claim" ? "claim" : "all_well" }], true);
-      await deps.onOutcome?.(outcome, scope);
       await say(scope, outcome, deps);
       return undefined;
     }
@@ -134,7 +149,6 @@ async function pressed(
       const outcome = await converse(scope, deps.mind, {
         mayChangeSettings: (await press.author.settingsRight()) === "yes",
       });
-      await deps.onOutcome?.(outcome, scope);
       await say(scope, outcome, deps);
       return undefined;
     }
