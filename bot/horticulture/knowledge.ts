@@ -19,6 +19,7 @@ export function careKnowledge(
   names: NameRows,
   cautions: readonly Caution[],
 ): CareKnowledge {
-  const lookup = new CareLookup(table);
-  return { lookup, index: new TaxonIndex(names), cautions, inGroup: groupTest(lookup) };
+  const index = new TaxonIndex(names);
+  const lookup = new CareLookup(table, (genus) => index.familyOf(genus));
+  return { lookup, index, cautions, inGroup: groupTest(lookup) };
 }

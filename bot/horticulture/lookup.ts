@@ -45,7 +45,11 @@ export class CareLookup {
   readonly #groups: Taxon[] = [];
   readonly #families: Taxon[] = [];
 
-  constructor(readonly table: CareTable) {
+  /** @param familyOf family of a genus that has no row of its own */
+  constructor(
+    readonly table: CareTable,
+    private readonly familyOf: (genus: string) => string | null = () => null,
+  ) {
     for (const taxon of table.taxa.values()) {
       if (!table.rules.has(taxon.name)) continue;
       if (taxon.rank === "group") this.#groups.push(taxon);
@@ -98,7 +102,7 @@ export class CareLookup {
     const nearest = rows[0];
     const genusRow = rows.find((row) => row.rank === "genus");
     for (const row of this.#groupsOf(genusRow ?? nearest)) add(row);
-    add(taxa.get(genusRow?.family ?? nearest?.family ?? family ?? ""));
+    add(taxa.get(genusRow?.family ?? nearest?.family ?? family ?? this.familyOf(genusName) ?? ""));
     const by = rows.find((row) => rules.has(row.name));
     const set = by && rules.get(by.name);
     if (!by || !set) return null;

@@ -35,6 +35,7 @@ export class NameBook {
     for (const taxon of rows.taxa) {
       this.#accept(taxon.taxon, taxon.rank, taxon.family);
     }
+    for (const { genus, family } of rows.genera ?? []) this.#accept(genus, "genus", family);
     for (const { name, accepted } of rows.families) {
       if (!this.accepted.has(accepted)) this.#accept(accepted, "family", accepted);
       if (name !== accepted) this.#mean(name, { accepted, via: "synonym", note: "" });

@@ -34,6 +34,11 @@ export interface SpeciesRow {
   genus: string;
   epithet: string;
 }
+/** A genus without a row of its own, spoken for by its family. */
+export interface GenusRow {
+  genus: string;
+  family: string;
+}
 export interface CultivarRow {
   genus: string;
   cultivar: string;
@@ -62,4 +67,5 @@ export interface NameRows {
   groups: GroupWordRow[];
   fieldNumbers: FieldNumberRow[];
   families: FamilyRow[];
+  genera?: GenusRow[];
 }

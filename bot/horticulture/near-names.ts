@@ -92,7 +92,10 @@ export class NearNames {
     return found.map(({ key, distance, current }) => ({
       key,
       distance,
-      sure: distance === best && distance <= sureLimit(word.length, current),
+      sure:
+        distance === best &&
+        distance <= sureLimit(word.length, current) &&
+        (distance <= 1 || key.slice(0, 3) === word.slice(0, 3)),
     }));
   }
 }

@@ -219,7 +219,8 @@ export class TaxonIndex {
     const sure = near.filter((key) => key.sure);
     const meanings = sure.flatMap(({ key }) => this.#book.meanings.get(key) ?? []);
     const targets = new Set(meanings.map((meaning) => meaning.accepted));
-    if (targets.size === 1)
+    const grouped = [...targets].some((name) => this.#book.accepted.get(name)?.rank === "group");
+    if (targets.size === 1 && !grouped)
       return this.#taxon(asked, typed, { ...(meanings[0] as Meaning), via: "spelling" });
     const nearest = [
       ...new Set(

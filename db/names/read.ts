@@ -45,6 +45,7 @@ export function readNameRows(): NameRows {
       prefix: row.get("prefix"),
       collector: row.get("collector"),
     })),
+    genera: table("genera").map((row) => ({ genus: row.get("genus"), family: row.get("family") })),
     families: table("families").map((row) => ({ name: row.get("name"), accepted: row.get("accepted") })),
   };
 }

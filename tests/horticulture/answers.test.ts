@@ -92,6 +92,8 @@ describe("who speaks for a name", () => {
     ["a species with its own row", "Euphorbia", "obesa", "species", "Euphorbia obesa"],
     ["a species without one", "Lithops", "aucampiae", "genus", "Lithops"],
     ["a genus", "Copiapoa", undefined, "genus", "Copiapoa"],
+    ["a genus without a row: its family", "Brachycereus", undefined, "family", "Cactaceae"],
+    ["a species of it: the same", "Brachycereus", "nesioticus", "family", "Cactaceae"],
   ])("%s", (_what, genus, species, speaksFor, by) => {
     const answer = taxonAnswer({ topic: "any", subjects: [{ genus, species }] }, around(WINTER));
     expect(answer).toMatchObject({ speaksFor, by });
