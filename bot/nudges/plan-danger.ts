@@ -73,7 +73,7 @@ export function holdsDownToC(pairs: readonly NightPair[], floorC: number): numbe
   const limits = failed.filter(({ outdoorC }) => outdoorC < coldestHeld);
   if (limits.length === 0) return coldestHeld;
   const lift = Math.max(...limits.map(({ indoorC, outdoorC }) => indoorC - outdoorC));
-  return Math.min(coldestHeld, floorC - lift);
+  return Math.min(coldestHeld, Math.round(10 * (floorC - lift)) / 10);
 }
 
 /** An outdoor reading or forecast that the place is not known to stand. */

@@ -70,7 +70,8 @@ export function planMorning(input: MorningInput): MorningPlan | null {
   const horizon = nextMorning(date, weekdays).subtract({ days: 1 });
   const open = today.water.filter((item) => !isAfter(item.dueOn, horizon));
 
-  const water = open.filter((item) => item.held === null && !item.neverNoted && fresh(waterKey(item)));
+  const due = open.filter((item) => item.held === null && !item.neverNoted && fresh(waterKey(item)));
+  const water = [...due, ...riding(today, due, horizon, fresh)];
   const ask = open.filter((item) => item.held === null && item.neverNoted && !mentions.has(waterKey(item)));
   const tasks = today.tasks.filter((task) => taskFresh(task, daysSince, mentions));
   const held = open.filter((item) => item.held !== null && item.held.why !== "rest near");
@@ -84,6 +85,25 @@ export function planMorning(input: MorningInput): MorningPlan | null {
   const said = new Set(water.map((item) => item.plant.id));
   const feed = today.feed.filter((item) => said.has(item.plant.id));
   return assemble(input, { water, ask, tasks, feed, held: heldRiding, rests });
+}
+
+/** What falls due within days goes along where its place is watered anyway: fewer mornings, fuller cans. */
+function riding(
+  { water, date }: DueToday,
+  due: readonly WaterDue[],
+  horizon: Temporal.PlainDate,
+  fresh: (key: string) => boolean,
+): WaterDue[] {
+  const places = new Set(due.map(({ plant }) => plant.place));
+  return water.filter(
+    (item) =>
+      places.has(item.plant.place) &&
+      isAfter(item.dueOn, horizon) &&
+      !isAfter(item.ridesFrom, date) &&
+      item.held === null &&
+      !item.neverNoted &&
+      fresh(waterKey(item)),
+  );
 }
 
 /** Waiting by the household's own word needs no telling. */

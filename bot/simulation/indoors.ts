@@ -29,9 +29,9 @@ const LIFT_K: Readonly<Record<string, number>> = {
   room: 9,
   outdoors: 0,
 };
-/** The heater is set so far above the floor, and lifts so far at most. */
+/** The heater is set so far above the floor, and was chosen to hold it down to this cold. */
 const SET_ABOVE_K = 1.2;
-const HEATER_LIFTS_K = 24;
+const HOLDS_DOWN_TO_C = -16;
 /** Share of cold nights on which a heater fails. */
 const FAILS = 0.008;
 /** Sun through glass by day, K, and the heat that vents let out. */
@@ -48,14 +48,14 @@ export function indoors(
   out: Outdoors,
   powerCut: boolean,
 ): Indoors {
-  const lift = LIFT_K[place.kind] ?? 3;
+  const lift = LIFT_K[place.kind] ?? 4;
   const passive = place.kind === "room" ? Math.max(HEATED_ROOM_C, out.minC + lift) : out.minC + lift;
   const needsHeat = place.floorC !== null && passive < place.floorC + SET_ABOVE_K;
   const failed = needsHeat && (powerCut || chance("heater", place.name, date.toString()) < FAILS);
   let minC = passive + 1.5 * (chance("still", place.name, date.toString()) - 0.5);
   if (needsHeat && !failed && place.floorC !== null) {
     const wanted = place.floorC + SET_ABOVE_K + 0.8 * (chance("night", place.name, date.toString()) - 0.5);
-    minC = Math.min(wanted, out.minC + HEATER_LIFTS_K);
+    minC = wanted - Math.max(0, HOLDS_DOWN_TO_C - out.minC);
   }
   if (failed) minC = Math.max(passive, minC - (powerCut ? 4 : 0));
   const sunny = out.humidity < 80 ? SUN_K : SUN_K / 2;

@@ -102,7 +102,9 @@ class Run {
     lines.push(...this.#events(date));
     if (this.#keeper.works(date)) lines.push(...this.#work(today, plan));
     lines.push(...this.#evening(date));
-    return lines.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
+    const said = together(lines.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0)));
+    tally.dangers += said.filter(({ type }) => type === "danger").length;
+    return said;
   }
 
   #frostSeason(date: Temporal.PlainDate): boolean {
@@ -134,7 +136,6 @@ class Run {
     }
     this.#journal.noteOutdoors(date, out.minC);
     tally.readings += items.length;
-    tally.dangers += lines.length;
     return [{ at: wallClock(at), type: "reading", items }, ...lines];
   }
 
@@ -325,9 +326,19 @@ class Run {
       dangers.push(...dangerLines(null, { kind: "power_cut" }, at, household, keeper, 30));
       tally.otherEntries++;
     }
-    tally.dangers += dangers.length;
     return [...lines, ...dangers];
   }
+}
+
+/** Dangers that are said in the same minute are one message. */
+function together(lines: readonly SimLine[]): SimLine[] {
+  const joined: SimLine[] = [];
+  for (const line of lines) {
+    const before = joined.find(({ at, type }) => type === "danger" && type === line.type && at === line.at);
+    if (before && before.items[0]?.say === line.items[0]?.say) before.items.push(...line.items);
+    else joined.push({ ...line, items: [...line.items] });
+  }
+  return joined;
 }
 
 const reading = (

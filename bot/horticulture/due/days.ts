@@ -11,6 +11,23 @@ export function epochDay(date: Temporal.PlainDate): number {
   return new Temporal.PlainDate(1970, 1, 1).until(date, { largestUnit: "day" }).days;
 }
 
+const known = new Map<number, Temporal.PlainDate>();
+const KNOWN_MOST = 20_000;
+
+/** The date of a day since 1970; the same object for the same day. */
+export function dateOf(day: number): Temporal.PlainDate {
+  let date = known.get(day);
+  if (!date) {
+    if (known.size >= KNOWN_MOST) known.clear();
+    date = new Temporal.PlainDate(1970, 1, 1).add({ days: day });
+    known.set(day, date);
+  }
+  return date;
+}
+
+export const plusDays = (date: Temporal.PlainDate, days: number): Temporal.PlainDate =>
+  dateOf(epochDay(date) + days);
+
 /** Whole calendar days from one to another; negative if `later` comes first. */
 export const daysFrom = (earlier: Temporal.PlainDate, later: Temporal.PlainDate): number =>
   epochDay(later) - epochDay(earlier);

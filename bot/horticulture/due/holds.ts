@@ -1,7 +1,7 @@
 import type { InGroup } from "../coverage.js";
 import { subjectCovers } from "../coverage.js";
 import type { CareNow } from "../own-rules.js";
-import { daysFrom, isAfter, laterOf } from "./days.js";
+import { daysFrom, isAfter, laterOf, plusDays } from "./days.js";
 import type { Ground } from "./ground.js";
 import type { CareHistory } from "./history.js";
 import type { DuePlant, DueSetting, HoldReason } from "./types.js";
@@ -45,7 +45,7 @@ function rotHold({ plant, history, setting }: HoldInput): HoldReason | null {
     const done = history.last(plant.id, act);
     return done !== null && !isAfter(rot.to, done.to);
   });
-  return answered ? null : { why: "rot", on: rot.to, until: rot.to.add({ days: ROT_DAYS }) };
+  return answered ? null : { why: "rot", on: rot.to, until: plusDays(rot.to, ROT_DAYS) };
 }
 
 function repotHold({ plant, history, setting, inGroup, ground }: HoldInput): HoldReason | null {
@@ -55,11 +55,11 @@ function repotHold({ plant, history, setting, inGroup, ground }: HoldInput): Hol
   if (ago > 100) return null;
   const cactus =
     inGroup(plant.genus, plant.species, "cacti") && !inGroup(plant.genus, plant.species, "epiphytes");
-  let until = repot.to.add({ days: cactus ? HEAL_DAYS_CACTI : HEAL_DAYS });
+  let until = plusDays(repot.to, cactus ? HEAL_DAYS_CACTI : HEAL_DAYS);
   // A cactus repotted in its winter stays dry until spring has come to its place.
   const { at } = ground;
   if (cactus && at.season === "winter" && ago <= at.since) {
-    until = laterOf(until, setting.date.add({ days: at.left }));
+    until = laterOf(until, plusDays(setting.date, at.left));
   }
   return isAfter(until, setting.date) ? { why: "repotted", on: repot.to, until } : null;
 }
@@ -75,7 +75,7 @@ function chosenHold({ plant, history, setting, inGroup }: HoldInput): HoldReason
   if (!skip) return null;
   const watered = history.last(plant.id, "water");
   if (watered && isAfter(watered.to, skip.to)) return null;
-  const until = laterOf(skip.from.add({ days: SKIP_DAYS }), skip.to.add({ days: 1 }));
+  const until = laterOf(plusDays(skip.from, SKIP_DAYS), plusDays(skip.to, 1));
   return isAfter(until, setting.date) ? { why: "skipped", on: skip.from, until, by: skip.person } : null;
 }
 
@@ -85,7 +85,7 @@ function restHold({ toRest, setting, care, plant, ground }: HoldInput): HoldReas
   const cold = coldest !== null && coldest < care.least.moist;
   const near =
     toRest < DRY_BEFORE_REST_DAYS || (cold && care.rule.phase === "slowing" && toRest <= REST_BY_COLD_DAYS);
-  return near ? { why: "rest near", begins: setting.date.add({ days: toRest }) } : null;
+  return near ? { why: "rest near", begins: plusDays(setting.date, toRest) } : null;
 }
 
 /** A group that waters through the rest by its own rule has no rest to wait for. */

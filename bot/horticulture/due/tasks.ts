@@ -1,4 +1,5 @@
 import { Temporal } from "temporal-polyfill";
+import type { FoundRules } from "../lookup.js";
 import { turnMonth, turnMonths } from "../seasons.js";
 import { daysFrom, isAfter, isBefore } from "./days.js";
 import { type FrostDates, frostDates } from "./frost.js";
@@ -207,17 +208,18 @@ function repotDue(task: CareTask, view: TaskView, knowledge: Knowledge): TaskDue
   const then =
     ahead === 0 ? view : { ...view, setting: { ...view.setting, date: date.add({ days: ahead }) } };
   const byWindow = new Map<string, { window: Window; place: string | null; plants: DuePlant[] }>();
+  const windows = new Map<FoundRules, Window | null>();
   for (const plant of view.plants) {
     const found = rulesOf(plant, knowledge);
     if (!found || plant.young) continue;
-    const { repot, repotEveryYears } = found.taxon;
-    const first = repot[0];
-    if (first === undefined || repot.length === 12) continue;
-    const winterRest = found.rules.winter.water.mode === "none" && first === 1;
-    const window = monthWindow(repot, winterRest ? LATE_IN_MONTH : 1, task, then);
+    let window = windows.get(found);
+    if (window === undefined) {
+      window = repotWindow(task, found, then);
+      windows.set(found, window);
+    }
     if (!window || (ahead > 0 && !isAfter(window.from, date))) continue;
     const last = view.history.lastOn(plant.id, "repot");
-    const years = repotEveryYears?.[0] ?? 1;
+    const years = found.taxon.repotEveryYears?.[0] ?? 1;
     if (last && isAfter(last.add({ years }).subtract({ months: 2 }), window.from)) continue;
     const key = `${plant.place ?? ""}|${window.from}`;
     const group = byWindow.get(key);
@@ -225,12 +227,22 @@ function repotDue(task: CareTask, view: TaskView, knowledge: Knowledge): TaskDue
     else byWindow.set(key, { window, place: plant.place, plants: [plant] });
   }
   return [...byWindow.values()].flatMap(({ window, place, plants }) => {
-    const done = ahead > 0 ? lastDone(task, view.acts, null) : null;
+    const noted = view.acts.filter(({ act }) => act === "note");
+    const done = lastDone(task, noted, ahead > 0 ? null : place);
     if (done && !isBefore(done, window.from.subtract({ days: ahead + DONE_AHEAD_DAYS }))) return [];
     return [
       made(task, view, { place, window, last: null, since: null, period: window.from.toString(), plants }),
     ];
   });
+}
+
+/** Repotting months of a taxon around the day; resting cacti begin late in their first month. */
+function repotWindow(task: CareTask, { taxon, rules }: FoundRules, then: TaskView): Window | null {
+  const { repot } = taxon;
+  const first = repot[0];
+  if (first === undefined || repot.length === 12) return null;
+  const winterRest = rules.winter.water.mode === "none" && first === 1;
+  return monthWindow(repot, winterRest ? LATE_IN_MONTH : 1, task, then);
 }
 
 /** What follows an entry: covers after germination, pricking out, the end of a quarantine. */

@@ -95,6 +95,8 @@ export interface WaterDue {
   /** First and last day of the window; the status turns from early to due on `dueOn`. */
   window: readonly [Temporal.PlainDate, Temporal.PlainDate];
   dueOn: Temporal.PlainDate;
+  /** First day on which it may go along when others of its place are watered. */
+  ridesFrom: Temporal.PlainDate;
   status: DueStatus;
   mode: WaterMode;
   days: Range;

@@ -1,14 +1,13 @@
-import type { Temporal } from "temporal-polyfill";
 import type { Range } from "../care.js";
 import type { CareKnowledge } from "../knowledge.js";
 import type { FoundRules } from "../lookup.js";
 import type { CareNow } from "../own-rules.js";
-import { epochDay, isBefore, laterOf } from "./days.js";
+import { dateOf, epochDay, plusDays } from "./days.js";
 import { careOn, daysToRest, type Ground, groundOf, restEndedDaysAgo } from "./ground.js";
 import type { CareHistory } from "./history.js";
-import { holdOf, ownInterval } from "./holds.js";
+import { DRY_BEFORE_REST_DAYS, holdOf, ownInterval } from "./holds.js";
 import { habitOf, type Pace, paceOf } from "./pace.js";
-import type { DuePlant, DueSetting, DueStatus, Pull, WaterDue, WaterState } from "./types.js";
+import type { DuePlant, DueSetting, Pull, WaterDue, WaterState } from "./types.js";
 
 /** First waterings after a dry rest are sips: roots have to grow again (common practice). */
 const SIPS_AFTER_REST = 2;
@@ -16,8 +15,8 @@ const SIPS_AFTER_REST = 2;
 const FIRST_SIP_DAYS: Range = [3, 7];
 /** Days after a rest in which a watering still counts as one of the first. */
 const WAKING_DAYS = 75;
-/** How long ahead a rest without water is told. */
-export const REST_TOLD_DAYS = 14;
+/** A watering may come so much before its day when the can is out anyway, inside its window. */
+const RIDES_DAYS = 2;
 /** "Every 10 days" said by the household: late after a fifth more. */
 const OWN_LATE_SHARE = 0.2;
 
@@ -49,9 +48,9 @@ export function waterState(
   }
   const item = windowOf(plant, found, ground, care, care.days, setting, history);
   const toRest = daysToRest(found, ground);
-  const resting = toRest !== null && toRest <= REST_TOLD_DAYS && !plant.young && !ownInterval(care);
-  const restFrom = resting ? setting.date.add({ days: toRest }) : null;
-  if (isBefore(setting.date, item.window[0])) return { state: "not yet", item, restFrom };
+  const resting = toRest !== null && toRest < DRY_BEFORE_REST_DAYS && !plant.young && !ownInterval(care);
+  const restFrom = resting ? plusDays(setting.date, toRest) : null;
+  if (epochDay(setting.date) < epochDay(item.window[0])) return { state: "not yet", item, restFrom };
   const held = holdOf({ plant, ground, care, setting, history, inGroup: knowledge.inGroup, toRest });
   return { state: "open", item: held === null ? item : { ...item, held }, restFrom };
 }
@@ -65,13 +64,16 @@ function windowOf(
   setting: DueSetting,
   history: CareHistory,
 ): WaterDue {
-  const { date } = setting;
+  const today = epochDay(setting.date);
   const last = history.last(plant.id, "water");
+  const lastDay = history.days(plant.id, "water")[0] ?? null;
   const restEnded = plant.young || ownInterval(care) ? null : restEndedDaysAgo(found, ground);
-  const restEnd = restEnded === null ? null : date.subtract({ days: restEnded });
+  const restEnd = restEnded === null ? null : today - restEnded;
   const pace = pacing(plant, ground, care, days, setting, history, found);
-  const { window, dueOn, pulls } = placed(plant, last?.to ?? null, restEnd, pace);
-  const afterRest = restEnd !== null && wakes(plant, restEnd, date, history);
+  const { window: range, dueOn, rides, pulls } = placed(plant, lastDay, restEnd, pace);
+  const late = lastDay === null ? 0 : lateNotBefore(lastDay, today, ground, pace.window[0]);
+  const window: Range = [range[0], Math.max(range[1], late)];
+  const afterRest = restEnd !== null && wakes(plant, restEnd, today, history);
   return {
     kind: "water",
     act: "water",
@@ -81,9 +83,10 @@ function windowOf(
     at: ground.at,
     last: last?.to ?? null,
     lastBy: last?.person ?? null,
-    window,
-    dueOn,
-    status: statusOn(date, window, dueOn),
+    window: [dateOf(window[0]), dateOf(window[1])],
+    dueOn: dateOf(dueOn),
+    ridesFrom: dateOf(rides),
+    status: window[1] < today ? "overdue" : today < dueOn ? "early" : "due",
     mode: afterRest ? "sips" : care.mode,
     days,
     pulls,
@@ -94,20 +97,13 @@ function windowOf(
 }
 
 /** Whether the household had the plant through the end of its rest: then no watering noted means none given. */
-const restedHere = (plant: DuePlant, restEnd: Temporal.PlainDate | null): boolean =>
-  restEnd !== null && !isBefore(restEnd, plant.knownSince);
+const restedHere = (plant: DuePlant, restEnd: number | null): boolean =>
+  restEnd !== null && restEnd >= epochDay(plant.knownSince);
 
 /** Whether the next watering is one of the first after the rest. */
-function wakes(
-  plant: DuePlant,
-  restEnd: Temporal.PlainDate,
-  date: Temporal.PlainDate,
-  history: CareHistory,
-): boolean {
-  const from = epochDay(restEnd);
-  if (epochDay(date) - from > WAKING_DAYS) return false;
-  const since = history.days(plant.id, "water").filter((day) => day >= from).length;
-  return since < SIPS_AFTER_REST;
+function wakes(plant: DuePlant, restEnd: number, today: number, history: CareHistory): boolean {
+  if (today - restEnd > WAKING_DAYS) return false;
+  return history.days(plant.id, "water").filter((day) => day >= restEnd).length < SIPS_AFTER_REST;
 }
 
 /** The pace by the household's own words, its habit, or the book's range moved by pot and air. */
@@ -119,66 +115,80 @@ function pacing(
   setting: DueSetting,
   history: CareHistory,
   found: FoundRules,
-): Pace {
+): Pace & { least: number } {
   if (ownInterval(care)) {
     const late = Math.max(days[1], days[0] + Math.max(1, Math.round(days[0] * OWN_LATE_SHARE)));
-    return { interval: Math.round((days[0] + days[1]) / 2), window: [days[0], late], pulls: [] };
+    const interval = Math.round((days[0] + days[1]) / 2);
+    return { interval, window: [days[0], late], pulls: [], least: days[0] };
   }
   const habit = habitOf(history, plant.id, ground.at, setting.date, days);
   const pace = paceOf(plant, ground.place, days, habit, ground.at.season);
   if (plant.young) pace.pulls.push({ by: "young", days: 0 });
-  return habit ? pace : withinCalendar(pace, ground, found);
+  return habit ? { ...pace, least: pace.window[0] } : withinCalendar(pace, ground, found);
 }
+
+/** Days that a window stays open after a day which the calendar put at its end. */
+const OPEN_AFTER_DAYS = 2;
 
 /**
  * Where the season of the place differs from the calendar's, or one season's interval grows into the next one's, the
- * day is kept inside the range of the calendar's own row as far as the window allows.
+ * day is kept inside the range of the calendar's own row, and the window reaches as far as that.
  */
-function withinCalendar(pace: Pace, { calendar }: Ground, found: FoundRules): Pace {
+function withinCalendar(pace: Pace, { calendar }: Ground, found: FoundRules): Pace & { least: number } {
   const book = found.rules[calendar.season].water.days;
-  if (book === null) return pace;
-  const lo = Math.max(pace.window[0], book[0]);
-  const hi = Math.min(pace.window[1], book[1]);
-  const nearest = book[0] > pace.window[1] ? pace.window[1] : pace.window[0];
-  const interval = lo > hi ? nearest : Math.min(hi, Math.max(lo, pace.interval));
-  if (interval === pace.interval) return pace;
+  const [lo, hi] = pace.window;
+  if (book === null) return { ...pace, least: pace.interval };
+  const interval = Math.min(book[1], Math.max(book[0], pace.interval));
+  const least = Math.min(interval, Math.max(lo, book[0]));
+  if (interval === pace.interval) return { ...pace, least };
+  const open = Math.min(book[1], interval + OPEN_AFTER_DAYS);
+  const window: Range = [Math.min(lo, interval), Math.max(hi, open)];
   const pulled: Pull = { by: "calendar", season: calendar.season, days: interval - pace.interval };
-  return { ...pace, interval, pulls: [...pace.pulls, pulled] };
+  return { ...pace, interval, window, least, pulls: [...pace.pulls, pulled] };
 }
 
-/** The window on the calendar: from the last watering, from the end of the rest, or from when it became known. */
+/** A plant is not late for a season that has just begun: first day on which it can be, in days since 1970. */
+function lateNotBefore(last: number, today: number, { at, calendar }: Ground, lo: number): number {
+  const began = today - Math.min(at.since, calendar.since);
+  return last < began ? began + lo : last;
+}
+
+interface Placed {
+  window: Range;
+  dueOn: number;
+  /** First day on which it may go along with others. */
+  rides: number;
+  pulls: readonly Pull[];
+}
+
+/** The window in days since 1970: from the last watering, the end of the rest, or from when it became known. */
 function placed(
   plant: DuePlant,
-  last: Temporal.PlainDate | null,
-  restEnd: Temporal.PlainDate | null,
-  pace: Pace,
-): Pick<WaterDue, "window" | "dueOn" | "pulls"> {
+  last: number | null,
+  restEnd: number | null,
+  pace: Pace & { least: number },
+): Placed {
   const [lo, hi] = pace.window;
-  if (restEnd !== null && (last === null ? restedHere(plant, restEnd) : isBefore(last, restEnd))) {
+  if (restEnd !== null && (last === null ? restedHere(plant, restEnd) : last < restEnd)) {
     const first = Math.min(FIRST_SIP_DAYS[1], Math.max(FIRST_SIP_DAYS[0], Math.round(lo / 2)));
-    const earliest = last === null ? restEnd : laterOf(restEnd, last.add({ days: lo }));
+    const earliest = last === null ? restEnd : Math.max(restEnd, last + lo);
+    const dueOn = earliest + first;
     return {
-      window: [earliest, earliest.add({ days: hi })],
-      dueOn: earliest.add({ days: first }),
+      window: [earliest, earliest + hi],
+      dueOn,
+      rides: Math.max(earliest, dueOn - RIDES_DAYS),
       pulls: [{ by: "after rest", days: first }],
     };
   }
   if (last === null) {
-    const known = plant.knownSince;
-    return { window: [known, known.add({ days: hi })], dueOn: known, pulls: [] };
+    const known = epochDay(plant.knownSince);
+    return { window: [known, known + hi], dueOn: known, rides: known, pulls: [] };
   }
+  const dueOn = last + pace.interval;
   return {
-    window: [last.add({ days: lo }), last.add({ days: hi })],
-    dueOn: last.add({ days: pace.interval }),
+    window: [last + lo, last + hi],
+    dueOn,
+    rides: Math.max(last + pace.least, dueOn - RIDES_DAYS),
     pulls: pace.pulls,
   };
-}
-
-function statusOn(
-  date: Temporal.PlainDate,
-  window: WaterDue["window"],
-  dueOn: Temporal.PlainDate,
-): DueStatus {
-  if (isBefore(window[1], date)) return "overdue";
-  return isBefore(date, dueOn) ? "early" : "due";
 }
