@@ -21,6 +21,8 @@ async function main(): Promise<number> {
     const { stdin, stdout, stderr } = process;
     const terminal = { input: stdin, output: stdout, errors: stderr, interactive: stdin.isTTY === true };
     const { signal } = stopSignal(log);
+    // Whoever read the output has gone: there is nobody left to talk to.
+    stdout.on("error", (error: NodeJS.ErrnoException) => process.exit(error.code === "EPIPE" ? 0 : 1));
     return runLocalChat(process.argv.slice(2), config, { ...terminal, signal }, (place) =>
       startApp({
         ...place,

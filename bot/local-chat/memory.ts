@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, readFileSync, renameSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { StandInState } from "../messenger/stand-in/snapshot.js";
+import { OptionError } from "./options.js";
 
 /**
  * What the local chat's messenger must know of earlier runs: people, chats, numbering. Without it a second run would
@@ -17,9 +18,16 @@ export class ChatMemory {
     return join(this.#folder, "history.txt");
   }
 
+  /** @throws {OptionError} when the file cannot be read as what it should be */
   load(): StandInState | undefined {
     if (!existsSync(this.#stateFile)) return undefined;
-    return StandInState.parse(JSON.parse(readFileSync(this.#stateFile, "utf8")));
+    try {
+      return StandInState.parse(JSON.parse(readFileSync(this.#stateFile, "utf8")));
+    } catch {
+      throw new OptionError(
+        `${this.#stateFile} cannot be read. Move it away to begin a new chat; the journal stays as it is.`,
+      );
+    }
   }
 
   /** Replaces the file in one step, so that a stop in between leaves the one before. */

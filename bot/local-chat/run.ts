@@ -21,6 +21,14 @@ export interface Terminal {
   signal?: AbortSignal;
 }
 
+/** What the environment says where no option does. */
+export interface Defaults {
+  zone: string;
+  dataDir: string;
+  /** Only to say where the journal is. */
+  databaseUrl?: string | null;
+}
+
 const GROUP_TITLE = "Glasshouse";
 const HISTORY_LINES = 500;
 /** With a running clock, how often due things are looked for. */
@@ -32,20 +40,22 @@ const TICK_MS = 20_000;
  */
 export async function runLocalChat(
   argv: readonly string[],
-  defaults: { zone: string; dataDir: string },
+  defaults: Defaults,
   terminal: Terminal,
   startApp: StartApp,
 ): Promise<number> {
   const options = optionsOr(argv, defaults, terminal);
   if (typeof options === "number") return options;
-  const memory = new ChatMemory(options.dataDir);
+  const { zone, dataDir } = options;
+  const memory = new ChatMemory(dataDir);
   const clock = localClock(options.now);
-  const state = memory.load();
+  const typist = new Typist(terminal, memory);
+  const journal = defaults.databaseUrl ? "the database of DATABASE_URL" : dataDir;
+  typist.write(`BOT_TOKEN is not set: this is the local chat; its journal is in ${journal}.`);
+  const state = stateOr(memory, terminal);
+  if (state === null) return 1;
   const standIn = await startStandIn({ clock, keepSent: 100, ...(state ? { state } : {}) });
   try {
-    const { zone, dataDir } = options;
-    const typist = new Typist(terminal, memory);
-    typist.write(`BOT_TOKEN is not set: this is the local chat; its journal is in ${dataDir}.`);
     if (!state && terminal.interactive)
       typist.write("Making the database; the first time takes some seconds.");
     const app = await startApp({ token: standIn.token, apiRoot: standIn.url, clock, zone, dataDir });
@@ -74,7 +84,7 @@ export async function runLocalChat(
 
 function optionsOr(
   argv: readonly string[],
-  defaults: { zone: string; dataDir: string },
+  defaults: Defaults,
   terminal: Terminal,
 ): LocalChatOptions | number {
   try {
@@ -86,6 +96,16 @@ function optionsOr(
     if (!(error instanceof OptionError)) throw error;
     terminal.errors.write(`${error.message}\n${USAGE}\n`);
     return 2;
+  }
+}
+
+function stateOr(memory: ChatMemory, terminal: Terminal): ReturnType<ChatMemory["load"]> | null {
+  try {
+    return memory.load();
+  } catch (error) {
+    if (!(error instanceof OptionError)) throw error;
+    terminal.errors.write(`${error.message}\n`);
+    return null;
   }
 }
 

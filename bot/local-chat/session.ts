@@ -174,8 +174,11 @@ export function memberNamed(standIn: StandIn, chatId: number | null, name: strin
     (user) => user.first_name.toLowerCase() === name.toLowerCase(),
   );
   const id = known?.id ?? standIn.people.addUser({ name }).id;
-  if (chatId !== null && !standIn.world.knownChat(chatId).members.has(id))
+  if (chatId !== null && !standIn.world.knownChat(chatId).members.has(id)) {
+    // Joining is what the bot is told of; it then looks who the administrators are.
+    standIn.people.setMember(chatId, id, "member");
     standIn.people.setMember(chatId, id, "administrator");
+  }
   return id;
 }
 

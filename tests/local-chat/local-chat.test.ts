@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
@@ -158,6 +158,14 @@ test("a second run goes on in the same chat with numbers of its own", async () =
   expect(two?.chatId).toBe(one?.chatId);
   expect(two?.messageId).toBeGreaterThan(one?.messageId ?? 0);
   expect(new Set(chat.store.stored.map(({ updateId }) => updateId)).size).toBe(chat.store.stored.length);
+});
+
+test("says which file of an earlier run it cannot read", async () => {
+  await begun();
+  writeFileSync(join(dataDir, "local-chat", "state.json"), "{");
+  const { code, errors } = await chat.run(["one"]);
+  expect(code).toBe(1);
+  expect(errors).toMatch(/state\.json cannot be read\. Move it away/);
 });
 
 describe("options", () => {
