@@ -17,9 +17,6 @@ import {
 import { type Claim, claimWork, type Release, releaseWork } from "./queries/work.js";
 import type { Tenants } from "./tenancy.js";
 
-/** A send may take this long before another process may take the chat over. */
-const LEASE_SECONDS = 60;
-const DUTY_SECONDS = 15;
 const SENDING = "sending";
 /** A message is given up after so many attempts or so long. */
 const MOST_ATTEMPTS = 12;
@@ -41,6 +38,7 @@ export class StoredOutbox implements Outbox {
   constructor(
     private readonly tenants: Tenants,
     private readonly bell: Bell,
+    private readonly leaseSeconds: number,
     private readonly migrateChat: (from: number, to: number) => Promise<void>,
   ) {
     this.#self = tenants.time.newId();
@@ -52,7 +50,7 @@ export class StoredOutbox implements Outbox {
       lane: "outbox",
       limit,
       pulse: pulse.toString(),
-      leaseUntil: pulse.add({ seconds: LEASE_SECONDS }).toString(),
+      leaseUntil: pulse.add({ seconds: 2 * this.leaseSeconds }).toString(),
       notBefore: now.toString(),
     });
     const heads = await Promise.all(claims.map((claim) => this.#head(claim, now)));
@@ -131,7 +129,7 @@ export class StoredOutbox implements Outbox {
   async mayLead(): Promise<boolean> {
     if (this.tenants.engine.kind === "embedded") return true;
     const now = this.tenants.time.pulse.now();
-    const until = now.add({ seconds: DUTY_SECONDS }).toString();
+    const until = now.add({ milliseconds: 500 * this.leaseSeconds }).toString();
     return takeDuty(this.tenants.engine.rows, SENDING, this.#self, now.toString(), until);
   }
 

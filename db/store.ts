@@ -31,7 +31,10 @@ export interface StoreOptions {
   log: StoreLog;
   /** Real time, for leases and back-off, where `clock` is simulated. */
   pulse?: Clock;
-  /** How long a chat stays with a process that went silent; 30 unless told. */
+  /**
+   * How long a chat's incoming messages stay with a process that went silent; 30 unless told. Twice as long for a
+   * message being sent, half as long for the right to send.
+   */
   leaseSeconds?: number;
   /** Connections to the server at most; 10 unless told. */
   connections?: number;
@@ -50,6 +53,8 @@ export interface Store {
   careRules: CareShelf;
   /** Housekeeping; to be called about once a minute. */
   maintain(): Promise<{ removed: number }>;
+  /** One piece of the housekeeping at once, before a backup for instance. */
+  tidy(what: "checkpoint" | "vacuum"): Promise<void>;
   /** Whether an acknowledged entry survives a power cut, and if not, why not. */
   durable: { ok: boolean; reason: string | null };
   close(): Promise<void>;
@@ -90,10 +95,11 @@ function assemble(engine: Engine, durable: Store["durable"], options: StoreOptio
   const incoming = new Bell(POLL_MS[engine.kind]);
   const outgoing = new Bell(POLL_MS[engine.kind]);
   const tenants = new Tenants(engine, { clock, pulse, newId: idMaker(clock) }, outgoing.ring);
-  const inbox = new StoredInbox(tenants, incoming, options.leaseSeconds ?? 30, (facts) =>
+  const leaseSeconds = options.leaseSeconds ?? 30;
+  const inbox = new StoredInbox(tenants, incoming, leaseSeconds, (facts) =>
     log.warn(facts, "an update could not be handled and was put aside"),
   );
-  const outbox = new StoredOutbox(tenants, outgoing, (from, to) => inbox.migrateChat(from, to));
+  const outbox = new StoredOutbox(tenants, outgoing, leaseSeconds, (from, to) => inbox.migrateChat(from, to));
   const nudges = new StoredNudges(tenants);
   const maintenance = new Maintenance(tenants);
   let closed: Promise<void> | null = null;
@@ -113,6 +119,7 @@ function assemble(engine: Engine, durable: Store["durable"], options: StoreOptio
     nudges,
     careRules: new CareShelf(engine),
     maintain: () => maintenance.maintain(),
+    tidy: (what) => engine.script(what === "vacuum" ? "vacuum (analyze)" : "checkpoint"),
     durable,
     close: () => {
       closed ??= close();
