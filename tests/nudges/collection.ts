@@ -54,9 +54,7 @@ export const duePlant = (id: string, genus: string, more: Partial<DuePlant> = {}
 
 /** So many tagged plants of so many genera of the care table, in both places. */
 export function largeCollection(plants: number, genera: number): DuePlant[] {
-  const known = [...TABLE.taxa.values()].filter(
-    ({ rank, genus }) => rank === "genus" && genus !== null,
-  );
+  const known = [...TABLE.taxa.values()].filter(({ rank, genus }) => rank === "genus" && genus !== null);
   const step = Math.max(1, Math.floor(known.length / genera));
   const chosen = Array.from({ length: genera }, (_, index) => known[(index * step) % known.length]);
   return Array.from({ length: plants }, (_, index) =>
