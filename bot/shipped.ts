@@ -12,6 +12,7 @@ import type { Logger } from "./log.js";
 import { createAftermath } from "./messenger/conversation/aftermath.js";
 import { createDesk } from "./messenger/conversation/desk.js";
 import { createMorningPress, typedMorning } from "./messenger/conversation/morning-press.js";
+import { hearingSetUp } from "./messenger/conversation/set-up.js";
 import type { Desk } from "./messenger/desk.js";
 import { englishVoice } from "./messenger/replies/en/voice.js";
 import { dueAnswer } from "./nudges/due-answer.js";
@@ -35,7 +36,7 @@ export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppO
       calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
     });
     const follower = new Follower({ clock });
-    return createDesk({
+    const shipped = createDesk({
       mind,
       clock,
       fallbackZone: zone,
@@ -43,6 +44,7 @@ export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppO
       otherPress: createMorningPress(knowledge),
       otherWords: typedMorning,
     });
+    return hearingSetUp(shipped, reader, zone);
   }
 
   return {
