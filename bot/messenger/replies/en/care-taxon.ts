@@ -43,8 +43,10 @@ function floorLine(answer: TaxonAnswer, manner: Manner): string | null {
 /** A rule that speaks for more than the taxon says so. */
 function caveat(answer: TaxonAnswer): string | null {
   if (answer.rank === "family" || answer.rank === "group") return null;
-  if (answer.speaksFor === "family") return `No rule of its own: this is its family's, ${answer.by}; one of yours would go before it.`;
-  if (answer.speaksFor === "group") return `No rule of its own: this is the general one for ${answer.by}; one of yours would go before it.`;
+  if (answer.speaksFor === "family")
+    return `No rule of its own: this is its family's, ${answer.by}; one of yours would go before it.`;
+  if (answer.speaksFor === "group")
+    return `No rule of its own: this is the general one for ${answer.by}; one of yours would go before it.`;
   return null;
 }
 
@@ -139,8 +141,8 @@ export function taxonLines(answer: TaxonAnswer, manner: Manner): CareSaid {
         floor,
         normal,
         light,
-        repotLine(answer, manner),
-        sowLine(answer, manner),
+        repotLine(answer, manner, null),
+        sowLine(answer, manner, null),
         ...cautions,
         remarks,
       ]);
@@ -194,25 +196,31 @@ function signLine(answer: TaxonAnswer, manner: Manner): string {
   return `${name}, ${season}: the table knows nothing like it as normal. Feel stem and roots: firm is rest, soft is rot.`;
 }
 
-function repotLine(answer: TaxonAnswer, manner: Manner): string {
-  const name = capital(nameOf(answer.asked, answer.accepted));
+const nameWord = (answer: TaxonAnswer): string => capital(nameOf(answer.asked, answer.accepted));
+const headed = (name: string | null, text: string): string =>
+  name === null ? capital(text) : `${name}: ${text}`;
+
+/** @param name null where the name has just been said */
+function repotLine(answer: TaxonAnswer, manner: Manner, name: string | null = nameWord(answer)): string {
   const { repot, taxon } = answer;
-  if (repot.months.length === 0) return `${name}: the table gives no month for repotting.`;
+  if (repot.months.length === 0) return headed(name, "the table gives no month for repotting.");
   const years = taxon.repotEveryYears;
   const every =
     years === null ? "" : `, every ${years[0] === years[1] ? years[0] : `${years[0]} to ${years[1]}`} years`;
   const dry = answer.repotDry ? " in bone-dry substrate" : "";
-  return `${name}: repot ${months(repot.months)}${dry}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`;
+  return headed(
+    name,
+    `repot ${months(repot.months)}${dry}${years?.[1] === 1 ? ", every year" : every}; ${windowState(repot, today(manner))}.`,
+  );
 }
 
-function sowLine(answer: TaxonAnswer, manner: Manner): string {
-  const name = capital(nameOf(answer.asked, answer.accepted));
+function sowLine(answer: TaxonAnswer, manner: Manner, name: string | null = nameWord(answer)): string {
   const { sow } = answer;
   const { celsius, days } = answer.taxon.germination;
-  if (sow.months.length === 0) return `${name}: the table gives no month for sowing.`;
+  if (sow.months.length === 0) return headed(name, "the table gives no month for sowing.");
   const warm = celsius === null ? "" : ` at ${temperatures(celsius, manner)}`;
   const first = days === null ? "" : ` First seedlings after ${days[0]} to ${days[1]} days.`;
-  return `${name}: sow ${months(sow.months)}${warm}; ${windowState(sow, today(manner))}.${first}`;
+  return headed(name, `sow ${months(sow.months)}${warm}; ${windowState(sow, today(manner))}.${first}`);
 }
 
 function restLine(answer: TaxonAnswer): string {
