@@ -3,19 +3,21 @@
  * readers are `db/care/read.ts` and `db/names/read.ts`), there is no clock and no file.
  *
  *   readCareTable()            -> { table, hash, rows }      (db/care/read.ts; throws TableError)
+ *   readHazards(table.sources) -> Caution[]                  (db/care/hazards.ts)
  *   readNameRows()             -> NameRows                   (db/names/read.ts)
- *   new CareLookup(table)      .find("Copiapoa cinerea") -> FoundRules | null   who speaks for it, rules of the year
- *   new TaxonIndex(nameRows)   .resolve("notocactus")    -> Resolution          accepted name, or what to ask
- *   placeSeason(date, { meanMinC, nights, floorC, latitude })  -> PlaceSeason   season the place is in
- *   ruleAt(found.rules, placeSeason)   -> RuleNow   mode, days eased over the turn of the season, restEndedDaysAgo
- *   ruleOf(found.rules, "winter")      -> RuleNow   a season as it stands in the table
- *   ownRulesFor(plant, season, rules, inGroup), applyOwnRules(ruleNow, own) -> CareNow  group's practice over the book
- *   groupTest(lookup)          -> InGroup            "winter growers", "other succulents", ...
  *   careKnowledge(table, nameRows, cautions) -> CareKnowledge { lookup, index, cautions, inGroup }, built once
+ *
+ *   index.resolve("notocactus")       -> Resolution: accepted name, or candidates, or nearest, or unknown
+ *   lookup.find("Copiapoa cinerea")   -> FoundRules | null: rules of the year and who speaks; findResolved(resolution)
+ *   placeSeason(date, { meanMinC, nights, floorC, latitude }, hemisphere) -> PlaceSeason, the season a place is in
+ *   ruleAt(found.rules, placeSeason)  -> RuleNow: mode, days eased over the turn, restEndedDaysAgo
+ *   ruleOf(found.rules, "winter")     -> RuleNow: a season as it stands in the table
+ *   ownRulesFor(plant, season, rules, inGroup), applyOwnRules(ruleNow, own) -> CareNow, the group's practice over it
  *   answerCare(question, knowledge, circumstances) -> CareAnswer; answerName(text, knowledge); whyOf(answer) -> WhyStep[]
- *   cautionsFor(resolved, act, cautions, groups), cautionsAt(act, cautions)
- *   daylightHours(latitude, dayOfYear)               FAO-56
+ *   cautionsOfAct(act, subjects, knowledge) -> Caution[]; cautionsFor, cautionsAt
+ *   daylightHours(latitude, dayOfYear) after FAO-56; sunriseToSunsetHours as almanacs print it
  */
+export * from "./act-cautions.js";
 export * from "./answer-care.js";
 export * from "./answers.js";
 export * from "./care.js";
