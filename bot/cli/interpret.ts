@@ -3,7 +3,7 @@ import { createInterface } from "node:readline";
 import { parseArgs } from "node:util";
 import { readNameRows } from "../../db/names/read.js";
 import { EMPTY_HOUSEHOLD, type HouseholdContext, type InterpretContext } from "../language/context.js";
-import { buildVocabulary, interpret, readEnglishLexicon } from "../language/index.js";
+import { buildVocabulary, explain, interpret, readEnglishLexicon } from "../language/index.js";
 
 const USAGE =
   "npm run --silent interpret -- --now 2027-01-15T09:00 --zone Europe/Warsaw [--household FILE] [--explain] < lines";
@@ -76,7 +76,9 @@ async function main(): Promise<void> {
       zone: given.zone ?? zone,
       addressed: given.addressed ?? values.addressed,
     };
-    const result = interpret(given.text, context, vocabulary);
+    const result = values.explain
+      ? explain(given.text, context, vocabulary)
+      : interpret(given.text, context, vocabulary);
     if (!process.stdout.write(`${JSON.stringify(result)}\n`))
       await new Promise((go) => process.stdout.once("drain", go));
   }

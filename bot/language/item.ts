@@ -27,7 +27,7 @@ export interface Item {
 export const sense = (item: Item | undefined, cls: string): Sense | undefined =>
   item?.senses.find((one) => one.cls === cls);
 
-export const is = (item: Item | undefined, cls: string): boolean => {
+export const is = (item: Pick<Item, "senses"> | undefined, cls: string): boolean => {
   if (!item) return false;
   for (const one of item.senses) if (one.cls === cls) return true;
   return false;

@@ -15,6 +15,8 @@ export interface LocaleOptions {
   monthFirst: boolean;
   /** Whose gallons, quarts and fluid ounces. */
   system: "us" | "gb";
+  /** ISO 4217 code of the dollar that is meant by "$". */
+  dollar: string;
 }
 export interface TimeMatch {
   end: number;

@@ -1,8 +1,9 @@
 import type { HouseholdContext } from "./context.js";
 import { householdOf } from "./household.js";
 import type { Subject } from "./interpretation.js";
-import type { Item } from "./item.js";
-import type { LocaleOptions } from "./language.js";
+import { type Item, is } from "./item.js";
+import type { LocaleOptions, MeasureMatch, TimeMatch } from "./language.js";
+import type { Measure } from "./measure.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
@@ -11,9 +12,15 @@ import type { Vocabulary } from "./vocabulary.js";
 
 const NONE: readonly Sense[] = [];
 
+const DOLLARS: Record<string, string> = { AU: "AUD", NZ: "NZD", CA: "CAD", SG: "SGD" };
+
 export const localeOptions = (context: HouseholdContext): LocaleOptions => {
   const american = context.locale === "en-US" || context.locale.endsWith("-US");
-  return { monthFirst: american, system: american ? "us" : "gb" };
+  return {
+    monthFirst: american,
+    system: american ? "us" : "gb",
+    dollar: DOLLARS[context.locale.slice(-2)] ?? "USD",
+  };
 };
 
 const subjectFrom = (senses: readonly Sense[]): Subject | undefined => {
@@ -56,7 +63,7 @@ export function mark(
   function readItem(from: number): Item {
     const token = tokens[from] as Token;
     if (token.kind === "mark" && token.text !== "-" && token.text !== "+") return word(from);
-    const own = household.phrases.longest(tokens, from) ?? possessive(from);
+    const own = describes(from) ? undefined : (household.phrases.longest(tokens, from) ?? possessive(from));
     const known = token.kind === "number" ? undefined : dictionary(from);
     if (own && (!known || own.end >= known.end)) {
       return { start: from, end: own.end, token, senses: own.senses, ...named(own.senses) };
@@ -65,63 +72,58 @@ export function mark(
       const short = readAbbreviation(tokens, from, context, vocabulary, items);
       if (short) return short;
     }
-    const time = language.readTime(tokens, from, options);
-    const measure = language.readMeasure(tokens, from, options);
-    if (time && measuresOn(time.end)) return numberless(from);
-    if (time || measure) {
-      const dimensioned =
-        measure && (measure.measure.unit || measure.measure.ratio || measure.measure.strength);
-      const timely = measure?.measure.dimension === "time";
-      const item: Item = { start: from, end: 0, token, senses: NONE };
-      if (time && (!known || time.end >= known.end)) {
-        const weak =
-          time.expr.clock &&
-          !time.expr.clock.half &&
-          !time.expr.clock.exact &&
-          !time.expr.day &&
-          !time.expr.part &&
-          tokens[time.end - 1]?.kind === "number";
-        if (
-          !dimensioned ||
-          timely ||
-          time.end > measure.end ||
-          (measure.measure.ratio && time.end >= measure.end)
-        ) {
-          item.time = time.expr;
-          item.end = time.end;
-          const ratio =
-            time.expr.clock?.hour === 1 && time.expr.clock.exact
-              ? language.readMeasure(tokens, time.end - 3, options)
-              : undefined;
-          if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
-          if (weak) {
-            const inner = language.readMeasure(tokens, time.end - 1, options);
-            if (inner && inner.end > time.end) {
-              // "at 12.2%", "at 81 % humidity": the number has a unit, so it is no hour.
-              return word(from);
-            }
-            item.weakTime = true;
-            item.measure = {
-              value: (tokens[time.end - 1] as Token).value,
-              text: (tokens[time.end - 1] as Token).text,
-            };
-          }
-          return item;
-        }
-      }
-      if (measure && (!known || measure.end > known.end || (dimensioned && measure.end >= known.end))) {
-        item.measure = measure.measure;
-        item.end = measure.end;
-        const tag = household.numericTags.get(token.text);
-        if (tag && !dimensioned && measure.end === from + 1) return { ...item, senses: [tag] };
-        return item;
-      }
-    }
+    const counted = number(from, known);
+    if (counted) return counted;
     if (known) {
       const item: Item = { start: from, end: known.end, token, senses: known.senses, ...named(known.senses) };
       return extendName(item, tokens, vocabulary);
     }
     return word(from);
+  }
+
+  /** A date, an hour or a measure that begins at `from` and is not outdone by a longer phrase of words. */
+  function number(from: number, known: PhraseMatch | undefined): Item | undefined {
+    const measured = language.readMeasure(tokens, from, options);
+    const time = timeAt(from, measured);
+    if (time && (!known || time.end >= known.end)) return time;
+    if (!measured) return undefined;
+    const { end, measure } = measured;
+    const dimensioned = hasDimension(measure);
+    if (known && (end < known.end || (end === known.end && measure.article && !dimensioned)))
+      return undefined;
+    const senses = known && end === known.end && !dimensioned ? known.senses : NONE;
+    const tag =
+      dimensioned || end !== from + 1 ? undefined : household.numericTags.get((tokens[from] as Token).text);
+    return { start: from, end, token: tokens[from] as Token, senses: tag ? [tag] : senses, measure };
+  }
+
+  /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
+  function timeAt(from: number, measured: MeasureMatch | undefined): Item | undefined {
+    const time = language.readTime(tokens, from, options);
+    if (!time || measuresOn(time.end) || (isShortDate(time) && follows(items, "stat", "reach")))
+      return undefined;
+    if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
+      const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
+      if (time.end <= measured.end && !ratio) return undefined;
+    }
+    const { clock, day, part } = time.expr;
+    const item: Item = {
+      start: from,
+      end: time.end,
+      token: tokens[from] as Token,
+      senses: NONE,
+      time: time.expr,
+    };
+    const last = tokens[time.end - 1] as Token;
+    if (clock?.hour === 1 && clock.exact) {
+      const ratio = language.readMeasure(tokens, time.end - 3, options);
+      if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
+    }
+    if (clock && !clock.half && !clock.exact && !day && !part && last.kind === "number") {
+      item.weakTime = true;
+      item.measure = { value: last.value, text: last.text };
+    }
+    return item;
   }
 
   /** "at 1/2 strength", "at 12 %": the number that seemed a date or an hour goes on into a measure. */
@@ -140,17 +142,12 @@ export function mark(
     return false;
   }
 
-  /** The word or measure at `from` where a phrase of time is out of the question. */
-  function numberless(from: number): Item {
-    const measure = language.readMeasure(tokens, from, options);
-    if (!measure) return word(from);
-    return {
-      start: from,
-      end: measure.end,
-      token: tokens[from] as Token,
-      senses: NONE,
-      measure: measure.measure,
-    };
+  /** "how long", "keep it warm": an ordinary word that a place happens to be called by, used as itself. */
+  function describes(from: number): boolean {
+    const token = tokens[from] as Token;
+    if (token.capital || !vocabulary.lexicon.ordinary.has(token.key)) return false;
+    const own = household.phrases.longest(tokens, from);
+    return own?.end === from + 1 && own.senses.some((one) => one.cls === "place") && follows(items, "degree");
   }
 
   /** The dictionary's phrase, unless a name of the household begins inside it and reaches further. */
@@ -159,7 +156,9 @@ export function mark(
     if (!found || found.end === from + 1) return found;
     for (let inner = from + 1; inner < found.end; inner++) {
       const own = household.phrases.longest(tokens, inner);
-      if (own && own.end >= found.end) {
+      const article =
+        inner === from + 1 && is({ senses: single((tokens[from] as Token).key) ?? NONE }, "det");
+      if (own && (own.end > found.end || (own.end === found.end && article))) {
         const senses = single((tokens[from] as Token).key);
         return senses ? { end: from + 1, senses } : undefined;
       }
@@ -207,6 +206,22 @@ export function mark(
     return { ...plain, unknown: true };
   }
 }
+
+const hasDimension = (measure: Measure): boolean =>
+  measure.unit !== undefined || measure.ratio !== undefined || measure.strength !== undefined;
+
+/** "4/18": a date only where nothing else speaks against it. */
+const isShortDate = (time: TimeMatch): boolean =>
+  time.expr.day?.kind === "date" && time.expr.day.year === undefined && !time.expr.clock && !time.expr.to;
+
+const follows = (items: readonly Item[], ...classes: string[]): boolean => {
+  const last = items.at(-1);
+  return (
+    last !== undefined &&
+    last.measure === undefined &&
+    last.senses.some((one) => classes.includes(one.cls) && one.value !== "current")
+  );
+};
 
 const longest = (a: PhraseMatch | undefined, b: PhraseMatch | undefined): PhraseMatch | undefined => {
   if (!a || !b) return a ?? b;

@@ -14,6 +14,8 @@ export interface Measure {
   article?: true;
   /** "12 of the 40": the 40. */
   outOf?: number;
+  /** Written as a fraction, "12/40": both numbers. */
+  fraction?: readonly [number, number];
   /** The sign was said, so it can hardly be anything but a temperature. */
   signed?: true;
   bound?: "over" | "under";

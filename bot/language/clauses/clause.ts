@@ -72,6 +72,10 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       return;
     }
     const last = result.at(-1);
+    if (last && !last.head && valueOnly(part.items)) {
+      result.push({ items: part.items, before: part.before, joint: part.joint });
+      return;
+    }
     if (!last) pending.push(part);
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
     else if (startsAnew(last, part)) {
@@ -92,6 +96,24 @@ const particular = (part: Headed, last: Clause | undefined): boolean =>
   last?.head?.act === part.head.act &&
   last.head.kind !== "noun" &&
   nameIndex(part.items) < 0;
+
+/** "..., 19 at noon": a bare number behind a reading is another one. */
+const valueOnly = (items: readonly Item[]): boolean =>
+  items.some(
+    (item) => item.measure && !item.weakTime && !item.measure.unit && item.measure.ratio === undefined,
+  ) &&
+  items.every(
+    (item) =>
+      item.measure ||
+      item.time ||
+      is(item, "prep") ||
+      is(item, "filler") ||
+      is(item, "stat") ||
+      is(item, "reach") ||
+      is(item, "be") ||
+      is(item, "quantity") ||
+      is(item, "det"),
+  );
 
 function prepend(clause: Clause, part: Segment): void {
   const { head } = clause;
@@ -148,6 +170,7 @@ function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
     if (item.measure?.unit) found.add("amount");
     else if (item.measure && act && COUNTED_ACTS.has(act)) found.add("measure");
     if (item.subject) found.add("name");
+    if (is(item, "member") || is(item, "kin")) found.add("person");
   }
   return found;
 }
@@ -158,7 +181,7 @@ function startsAnew(last: Clause, part: Headed): boolean {
   if (!mine.has("name")) return false;
   const theirs = slotsIn(last.items, act);
   if (!theirs.has("name")) return false;
-  for (const slot of ["time", "amount", "place", "measure"] as const)
+  for (const slot of ["time", "amount", "place", "measure", "person"] as const)
     if (mine.has(slot) && theirs.has(slot)) return true;
   return part.before === 3 && theirs.has("name");
 }

@@ -46,6 +46,7 @@ export function headOf(items: readonly Item[]): Head | undefined {
     upHead(items) ??
     potHead(items) ??
     nounHead(items) ??
+    arrivalHead(items) ??
     baseHead(items)
   );
 }
@@ -71,8 +72,10 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
     if (!kind || items[i]?.quoted) continue;
     const light = nearestLight(items, i);
     if (kind === "thermostat") {
+      if (items.some((item) => value(item, "reach") === "current" && !is(item, "be") && !is(item, "prep")))
+        continue;
       const number = items.some((item) => item.measure && item.measure.dimension !== "length");
-      if (!number || (light < 0 && !is(items[0], "equipment"))) continue;
+      if (!number) continue;
       return { act: "setpoint", kind: "equipment", form: "past", at: light >= 0 ? light : i };
     }
     const polarity = polarityOf(items, i, kind, light);
@@ -126,13 +129,14 @@ function polarityOf(
     );
     const off = items.findIndex((item) => ["off", "down", "away"].includes(item.token.key));
     if (off >= 0) return { state: "off", at: light >= 0 ? light : off };
-    if (verbValue === "put" || verbValue === "line" || verbValue === "apply")
+    if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || verb?.token.key === "put")
       return { state: "on", at: light };
     if (up >= 0 && up > at) return { state: "on", at: light >= 0 ? light : up };
     return undefined;
   }
   const polarity = some(items, "polarity");
   if (verbValue === "start" && polarity < 0) return { state: "on", at: light };
+  if (verbValue === "set" && polarity < 0 && kind === "heat") return { state: "up", at: light };
   if (verbValue === "turn" || verbValue === "set" || verbValue === "put") {
     if (items.some((item) => ["up", "down"].includes(item.token.key)) && polarity < 0)
       return { state: "up", at: light };
@@ -298,6 +302,8 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
   switch (verb) {
     case "give":
       if (names && poured(items, at)) return { ...base, act: "water" };
+      if (names && at > 0 && ["me", "us"].includes(items[at + 1]?.token.key ?? ""))
+        return { ...base, act: "acquire" };
       if (
         names &&
         (has(items, "recipient") ||
@@ -449,6 +455,18 @@ function stateHead(items: readonly Item[]): Head | undefined {
 function seenHead(items: readonly Item[]): Head | undefined {
   if (!items.some((item) => item.subject)) {
     const pest = some(items, "pest");
+    const bare = items.every(
+      (item) =>
+        is(item, "pest") ||
+        is(item, "seen") ||
+        is(item, "det") ||
+        is(item, "filler") ||
+        is(item, "newness") ||
+        item.measure !== undefined,
+    );
+    if (bare && pest >= 0) return { act: "pest", kind: "pest", form: "noun", at: pest };
+    const seen = bare ? some(items, "seen") : -1;
+    if (seen >= 0) return { act: value(items[seen], "seen") as Act, kind: "seen", form: "noun", at: seen };
     return pest >= 0 && (has(items, "prep") || has(items, "pron"))
       ? { act: "pest", kind: "pest", form: "noun", at: pest }
       : undefined;
@@ -500,6 +518,22 @@ function nounHead(items: readonly Item[]): Head | undefined {
     }
   }
   return undefined;
+}
+
+/** "3 new astrophytums", "2 aloes from Bert": plants that came, with no verb. */
+function arrivalHead(items: readonly Item[]): Head | undefined {
+  const name = items.findIndex((item) => item.subject?.genus);
+  if (name < 0) return undefined;
+  const counted = items.slice(0, name).some((item) => item.measure && !item.measure.unit && !item.time);
+  const fresh = items.slice(0, name).some((item) => is(item, "newness"));
+  const from = items.findIndex((item, i) => i > name && value(item, "prep") === "from");
+  const who = items[from + 1];
+  const giver =
+    from >= 0 &&
+    (is(who, "member") || is(who, "kin") || (who?.token.capital === true && who.senses.length === 0));
+  return (counted && fresh) || ((counted || fresh) && giver)
+    ? { act: "acquire", kind: "noun", form: "noun", at: -1 }
+    : undefined;
 }
 
 function baseHead(items: readonly Item[]): Head | undefined {

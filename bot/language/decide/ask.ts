@@ -1,6 +1,6 @@
 import type { Interpretation, Question } from "../interpretation.js";
 import { type Item, is } from "../item.js";
-import { calculateQuestion } from "./ask/calculate.js";
+import { calculateQuestion, convert } from "./ask/calculate.js";
 import { careQuestion } from "./ask/care.js";
 import {
   dueQuestion,
@@ -75,7 +75,7 @@ function asks(view: QuestionView): boolean {
   if (is(items[first], "ask")) return !auxiliary(items[first] as Item) || inverted(items, first);
   const conditional = is(items[first], "condition") && items.some((item, i) => i > first && is(item, "ask"));
   if (conditional) return true;
-  return has(items, "calc") || nominal(items, first);
+  return has(items, "calc") || nominal(items, first) || convert(view) !== undefined;
 }
 
 const auxiliary = (item: Item): boolean =>
@@ -106,7 +106,9 @@ function inverted(items: readonly Item[], at: number): boolean {
     is(next, "member") ||
     is(next, "place") ||
     is(next, "anyone") ||
-    is(next, "quantity")
+    is(next, "quantity") ||
+    is(next, "topic") ||
+    next.measure !== undefined
   )
     return true;
   if (is(next, "det"))

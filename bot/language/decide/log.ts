@@ -8,6 +8,8 @@ import { has, type MessageView } from "./view.js";
 export function decideLog(
   view: MessageView,
 ): { interpretation: Interpretation; accepted: readonly Built[] } | undefined {
+  const note = noteOf(view);
+  if (note) return { interpretation: { kind: "log", entries: [note] }, accepted: [] };
   if (view.items.some((item) => is(item, "report") && !item.subject && reportsWhole(view, item)))
     return undefined;
   const accepted: Built[] = [];
@@ -39,6 +41,25 @@ export function decideLog(
   return wantsAct(view)
     ? { interpretation: { kind: "unclear", missing: ["act"], partial: partialOf(view) }, accepted: [] }
     : undefined;
+}
+
+/** "note: the door sticks", "note that the aloes look pale": the words behind it are kept as they are. */
+function noteOf(view: MessageView): Entry | undefined {
+  const { items, tokens } = view;
+  let at = 0;
+  while (at < items.length && is(items[at], "courtesy") && !is(items[at], "notecue")) at++;
+  if (!is(items[at], "notecue")) return undefined;
+  const mark = items[at + 1]?.token;
+  const marked =
+    mark?.kind === "mark" &&
+    (mark.text === ":" || mark.text === "-" || mark.text === "," || mark.text === "–" || mark.text === "—");
+  const phrase = (items[at] as Item).end - (items[at] as Item).start > 1;
+  if (!marked && !phrase && !view.addressed) return undefined;
+  const first = items[marked ? at + 2 : at + 1];
+  if (!first) return undefined;
+  const from = tokens[first.start]?.start ?? 0;
+  const text = view.text.slice(from).trim().replace(/[.]+$/, "");
+  return text === "" ? undefined : { act: "note", text };
 }
 
 /** "the aloes and the gasterias on wednesday", said to the bot: who and when, but not what. */
@@ -144,7 +165,7 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
   const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
   if (placed && (measure || worded)) return undefined;
   if (placed && items.length <= 6) return undefined;
-  if (one.stated && (measure || (one.entry.when && understood(view)))) return undefined;
+  if (one.stated && (measure || understood(view) || (has(items, "stat") && known(items)))) return undefined;
   if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
   if (one.entry.reading?.quantity === "outdoor_temperature" && worded) return undefined;
   if (view.addressed && (measure || worded)) return undefined;
@@ -155,45 +176,50 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
     : "reject";
 }
 
+const known = (items: readonly Item[]): boolean => items.every(familiar);
+
 /** Every word of the message is known to this trade or carries nothing. */
 export function understood(view: MessageView): boolean {
-  return view.items.every(
-    (item) =>
-      item.token.kind === "mark" ||
-      item.token.kind === "emoji" ||
-      item.subject ||
-      item.time ||
-      item.measure ||
-      is(item, "filler") ||
-      is(item, "courtesy") ||
-      is(item, "act") ||
-      is(item, "place") ||
-      is(item, "member") ||
-      is(item, "self") ||
-      is(item, "tentative") ||
-      is(item, "pest") ||
-      is(item, "product") ||
-      is(item, "pot") ||
-      is(item, "material") ||
-      is(item, "dose") ||
-      is(item, "det") ||
-      is(item, "prep") ||
-      is(item, "equipment") ||
-      is(item, "polarity") ||
-      is(item, "openclose") ||
-      is(item, "powerlost") ||
-      is(item, "powerback") ||
-      is(item, "light") ||
-      is(item, "actnoun") ||
-      is(item, "done") ||
-      is(item, "be") ||
-      is(item, "seednoun") ||
-      is(item, "feedstuff") ||
-      is(item, "head") ||
-      is(item, "newness") ||
-      is(item, "substrate") ||
-      is(item, "stat") ||
-      is(item, "and") ||
-      is(item, "then"),
-  );
+  return view.items.every(familiar);
 }
+
+const familiar = (item: Item): boolean =>
+  item.token.kind === "mark" ||
+  item.token.kind === "emoji" ||
+  item.subject ||
+  item.time ||
+  item.measure ||
+  is(item, "filler") ||
+  is(item, "courtesy") ||
+  is(item, "act") ||
+  is(item, "place") ||
+  is(item, "member") ||
+  is(item, "self") ||
+  is(item, "tentative") ||
+  is(item, "pest") ||
+  is(item, "product") ||
+  is(item, "pot") ||
+  is(item, "material") ||
+  is(item, "dose") ||
+  is(item, "det") ||
+  is(item, "prep") ||
+  is(item, "equipment") ||
+  is(item, "polarity") ||
+  is(item, "openclose") ||
+  is(item, "powerlost") ||
+  is(item, "powerback") ||
+  is(item, "light") ||
+  is(item, "actnoun") ||
+  is(item, "done") ||
+  is(item, "be") ||
+  is(item, "seednoun") ||
+  is(item, "feedstuff") ||
+  is(item, "head") ||
+  is(item, "newness") ||
+  is(item, "substrate") ||
+  is(item, "stat") ||
+  is(item, "reach") ||
+  is(item, "quantity") ||
+  is(item, "seen") ||
+  is(item, "and") ||
+  is(item, "then");

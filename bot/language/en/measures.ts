@@ -10,6 +10,7 @@ interface Found {
   value: number;
   signed?: true;
   article?: true;
+  fraction?: readonly [number, number];
 }
 interface FoundUnit {
   end: number;
@@ -59,6 +60,27 @@ const FOLLOWS_LETTER = new Set(
     " ",
   ),
 );
+const CURRENCY: Record<string, string> = { "£": "GBP", "€": "EUR", $: "$", zł: "PLN" };
+const COINS: Record<string, { code: string; size: number }> = {
+  p: { code: "GBP", size: 0.01 },
+  pence: { code: "GBP", size: 0.01 },
+  pounds: { code: "GBP", size: 1 },
+  gbp: { code: "GBP", size: 1 },
+  c: { code: "$", size: 0.01 },
+  cents: { code: "$", size: 0.01 },
+  cent: { code: "$", size: 0.01 },
+  dollars: { code: "$", size: 1 },
+  bucks: { code: "$", size: 1 },
+  usd: { code: "USD", size: 1 },
+  aud: { code: "AUD", size: 1 },
+  nzd: { code: "NZD", size: 1 },
+  eur: { code: "EUR", size: 1 },
+  euro: { code: "EUR", size: 1 },
+  euros: { code: "EUR", size: 1 },
+  pln: { code: "PLN", size: 1 },
+  zł: { code: "PLN", size: 1 },
+  zloty: { code: "PLN", size: 1 },
+};
 const COUNT_OF = new Set(["of"]);
 
 /** Reads numbers and measures in English from the unit and number tables. */
@@ -82,6 +104,8 @@ export class MeasureReader {
     const start = bound?.end ?? from;
     const number = this.#number(tokens, start);
     if (!number) return undefined;
+    const price = this.#price(tokens, start, number, options);
+    if (price) return price;
     const special = this.#strength(tokens, start, number) ?? this.#ratio(tokens, start, number);
     if (special) return special;
     const below = this.#below(tokens, number, options);
@@ -94,11 +118,32 @@ export class MeasureReader {
     const measure: Measure = { value: number.value, text: text(tokens, start, number.end) };
     if (number.signed) measure.signed = true;
     if (number.article) measure.article = true;
+    if (number.fraction) measure.fraction = number.fraction;
     if (bound) measure.bound = bound.bound;
     if (!unit) return this.#outOf(tokens, number, measure);
     measure.unit = unit.unit;
     measure.dimension = unit.dimension;
     return this.#belowUnit(tokens, unit, measure);
+  }
+
+  /** "£0.30 per kWh", "30p/kWh", "14 cents a kWh": money for energy, in whole units of the currency. */
+  #price(
+    tokens: readonly Token[],
+    from: number,
+    number: Found,
+    options: LocaleOptions,
+  ): MeasureMatch | undefined {
+    const before = CURRENCY[tokens[from - 1]?.text ?? ""];
+    const after = COINS[key(tokens, number.end)];
+    if (!before && !after) return undefined;
+    const per = this.#per(tokens, after ? number.end + 1 : number.end, options);
+    if (per?.dimension !== "energy") return undefined;
+    const code = before === "$" || after?.code === "$" ? options.dollar : (after?.code ?? before ?? "");
+    const value = after ? Math.round(number.value * after.size * 1e6) / 1e6 : number.value;
+    return {
+      end: per.end,
+      measure: { value, unit: `${code}/${per.unit}`, dimension: "price", text: text(tokens, from, per.end) },
+    };
   }
 
   #starts(word: string): boolean {
@@ -174,7 +219,7 @@ export class MeasureReader {
     const slash = tokens[from + 1];
     const below = tokens[from + 2];
     if (slash?.text === "/" && slash.glued && below?.kind === "number" && below.glued && below.value > 0) {
-      return { end: from + 3, value: first.value / below.value };
+      return { end: from + 3, value: first.value / below.value, fraction: [first.value, below.value] };
     }
     const part = tokens[from + 1];
     const bar = tokens[from + 2];
@@ -463,8 +508,7 @@ export class MeasureReader {
       return AFTER_INCHES.has(next.key);
     }
     if (token.key === "'" || token.key === '"') return tight || next === undefined || next.kind === "word";
-    if (token.key === "min" || token.key === "mil")
-      return tight || next === undefined || next.kind === "mark";
+    if (token.key === "min" || token.key === "mil") return tight;
     if (!LETTER_UNITS.has(token.key) || end !== at + 1) return true;
     if (GLUED_ONLY.has(token.key) && !tight) return false;
     if (token.hyphen) return false;

@@ -39,11 +39,13 @@ export function buildEntries(
       return;
     }
     const draft = fillSlots({ items: clause.items, head, tokens }, circumstances);
-    for (const one of spread(draft, clause, head))
-      built.push({ entry: one.entry, clause: index, head, draft: one });
+    built.push({ entry: draft.entry, clause: index, head, draft });
+    built.push(...besides(clause, index, draft, tokens, circumstances));
   });
   inherit(built, clauses);
   shareTrailingTime(built, clauses);
+  shareTrailingPlace(built);
+  shareStatistics(built);
   return built;
 }
 
@@ -71,9 +73,6 @@ function readingBuilt(
     if (draft.entry.place && one.reading.quantity !== "outdoor_temperature") entry.place = draft.entry.place;
     if (draft.entry.when) entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
     if (draft.entry.person) entry.person = draft.entry.person;
-    if (entry.when?.grain === "night" && !one.stated && one.reading.quantity.endsWith("temperature")) {
-      entry.reading = { ...one.reading, statistic: "min" };
-    }
     return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
   });
 }
@@ -88,11 +87,23 @@ function timeOfReading(when: When, statistic: string, circumstances: Circumstanc
   return { from: `${before}T18:00`, to: `${day}T08:00`, grain: "night" };
 }
 
-/** One clause that counts several kinds makes an entry of each: "sowed 30 adenium and 20 pachypodium". */
-function spread(draft: Draft, clause: Clause, head: Head): Draft[] {
-  void clause;
-  void head;
-  return [draft];
+/** A reading told in the same breath as an act: "opened the vents at noon as LH hit 30". */
+function besides(
+  clause: Clause,
+  index: number,
+  draft: Draft,
+  tokens: readonly Token[],
+  circumstances: Circumstances,
+): Built[] {
+  const free = clause.items.filter((item, i) => !(item.measure && draft.used.has(i)));
+  const told = free.some((item) => item.measure && !item.measure.article && !item.time && !item.subject);
+  const spoken =
+    free.some((item) => is(item, "stat") || (is(item, "reach") && value(item, "reach") !== "current")) ||
+    free.some((item) => item.measure?.dimension === "temperature" || item.measure?.dimension === "percent");
+  if (!told || !spoken) return [];
+  return readingBuilt({ ...clause, items: free }, index, tokens, circumstances).filter(
+    (one) => one.stated || one.entry.reading?.unit === "%" || one.entry.place,
+  );
 }
 
 const HANDED_DOWN = ["place", "when", "person"] as const;
@@ -143,7 +154,8 @@ function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
     const clause = clauses[one.clause] as Clause;
-    if (one.clause === before.clause || clause.before !== 1) continue;
+    const list = one.entry.act === "reading" && before.entry.act === "reading" && clause.before <= 2;
+    if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
     if (!ownTime(clause) || ownTime(clauses[before.clause] as Clause)) continue;
     if (one.draft.ownDoer && one.entry.person) continue;
     const moments = one.entry.when;
@@ -151,6 +163,49 @@ function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
     before.entry.when = moments;
   }
 }
+/**
+ * "min 4 in the long house, 12 on the warm bench": an extreme said once holds for the same quantity at other
+ * places of the list; a temperature of a night is its minimum.
+ */
+function shareStatistics(built: Built[]): void {
+  for (let i = 0; i < built.length; i++) {
+    const one = built[i] as Built;
+    const reading = one.entry.reading;
+    if (!reading || one.stated || !reading.quantity.endsWith("temperature")) continue;
+    const source = [built[i - 1], built[i + 1]].find((other) => listed(other, one) && other?.stated);
+    if (source?.entry.reading) {
+      one.entry.reading = { ...reading, statistic: source.entry.reading.statistic };
+      one.stated = true;
+    } else if (one.entry.when?.grain === "night" && reading.quantity !== "soil_temperature") {
+      one.entry.reading = { ...reading, statistic: "min" };
+    }
+  }
+}
+
+const listed = (other: Built | undefined, one: Built): boolean =>
+  other?.entry.reading !== undefined &&
+  other.clause !== one.clause &&
+  other.entry.reading.quantity.endsWith("temperature") &&
+  other.entry.place !== one.entry.place &&
+  JSON.stringify(other.entry.when) === JSON.stringify(one.entry.when);
+
+/** "low of 4 and high of 18 in the long house": a place named last is that of all the readings of the list. */
+function shareTrailingPlace(built: Built[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    if (
+      one.entry.act !== "reading" ||
+      before.entry.act !== "reading" ||
+      before.entry.place ||
+      !one.entry.place
+    )
+      continue;
+    if (before.entry.reading?.quantity === "outdoor_temperature" || before.draft.entry.place) continue;
+    before.entry.place = one.entry.place;
+  }
+}
+
 const ownTime = (clause: Clause): boolean => clause.items.some((item) => item.time && !item.weakTime);
 
 const PLANTLESS: ReadonlySet<Act> = new Set<Act>([

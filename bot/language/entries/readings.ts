@@ -34,18 +34,19 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     if (dimension && !UNIT_QUANTITY[dimension]) continue;
     if (item.subject || (!dimension && items[i + 1]?.subject)) continue;
     const to = nextValue(items, i + 1);
-    const quantity = quantityAt(items, from, i, to, dimension);
-    const statistic = statisticAt(items, from, i, to);
+    const near = wordsOf(items, from, i, to);
+    const quantity = quantityOf(near, dimension);
     const unit = unitFor(measure.unit, quantity, circumstances);
     if (!unit) continue;
-    const reading: Reading = { quantity, statistic: statistic ?? "current", value: measure.value, unit };
+    const reading: Reading = { quantity, statistic: near.statistic ?? "current", value: measure.value, unit };
+    const tentative = items.slice(from, i).some((one) => is(one, "tentative"));
     found.push({
       reading,
       at: i,
-      stated: statistic !== undefined,
-      ...(tentativeAt(items, from, i) && { tentative: true }),
+      stated: near.statistic !== undefined,
+      ...(tentative && { tentative: true }),
     });
-    from = i + 1;
+    from = near.end;
   }
   return shareListed(items, found);
 }
@@ -79,45 +80,47 @@ function nextValue(items: readonly Item[], from: number): number {
   return items.length;
 }
 
-function quantityAt(
-  items: readonly Item[],
-  from: number,
-  at: number,
-  to: number,
-  dimension: string | undefined,
-): ReadingQuantity {
-  const byUnit = dimension ? UNIT_QUANTITY[dimension] : undefined;
-  const near: string[] = [];
-  for (let i = at - 1; i >= from; i--)
-    if (is(items[i], "quantity")) near.push(value(items[i], "quantity") as string);
-  for (let i = at + 1; i < to; i++)
-    if (is(items[i], "quantity")) near.push(value(items[i], "quantity") as string);
-  const fits = (one: string): boolean => {
-    if (!byUnit) return true;
-    if (byUnit === "air_temperature") return one.endsWith("temperature");
-    return one === byUnit;
-  };
-  const said = near.find((one) => one !== "air_temperature" && fits(one)) ?? near.find(fits);
-  return (said as ReadingQuantity | undefined) ?? byUnit ?? "air_temperature";
+interface NearWords {
+  quantities: string[];
+  statistic?: Statistic;
+  /** Index behind the last word that belongs to this number. */
+  end: number;
 }
 
-function statisticAt(items: readonly Item[], from: number, at: number, to: number): Statistic | undefined {
+/** The quantity and statistic words that belong to the number at `at`: those before it, and those right behind. */
+function wordsOf(items: readonly Item[], from: number, at: number, to: number): NearWords {
+  const near: NearWords = { quantities: [], end: at + 1 };
   for (let i = at - 1; i >= from; i--) {
-    const stat = value(items[i], "stat") ?? value(items[i], "reach");
-    if (stat && stat !== "current") return stat as Statistic;
-    if (is(items[i], "stat")) return "current";
+    const item = items[i] as Item;
+    const stat = value(item, "stat") ?? value(item, "reach");
+    if (stat && stat !== "current") near.statistic ??= stat as Statistic;
+    if (is(item, "quantity")) near.quantities.push(value(item, "quantity") as string);
   }
   for (let i = at + 1; i < to; i++) {
-    const stat = value(items[i], "stat");
-    if (stat && stat !== "current") return stat as Statistic;
+    const item = items[i] as Item;
+    const stat = value(item, "stat");
+    if (stat && stat !== "current" && near.statistic === undefined) {
+      near.statistic = stat as Statistic;
+      near.end = i + 1;
+    }
+    if (is(item, "quantity") && (near.quantities.length === 0 || i === at + 1)) {
+      near.quantities.unshift(value(item, "quantity") as string);
+      near.end = i + 1;
+    }
   }
-  const reach = items.slice(from, at).some((item) => is(item, "reach"));
-  return reach ? undefined : undefined;
+  return near;
 }
 
-function tentativeAt(items: readonly Item[], from: number, at: number): boolean {
-  for (let i = from; i < at; i++) if (is(items[i], "tentative")) return true;
-  return false;
+function quantityOf(near: NearWords, dimension: string | undefined): ReadingQuantity {
+  const byUnit = dimension ? UNIT_QUANTITY[dimension] : undefined;
+  const fits = (one: string): boolean =>
+    !byUnit || (byUnit === "air_temperature" ? one.endsWith("temperature") : one === byUnit);
+  const fitting = near.quantities.filter(fits);
+  const narrow = fitting.find((one) => one !== "air_temperature");
+  return ((fitting[0] === "air_temperature" && !byUnit ? fitting[0] : narrow) ??
+    fitting[0] ??
+    byUnit ??
+    "air_temperature") as ReadingQuantity;
 }
 
 function unitFor(
@@ -132,16 +135,26 @@ function unitFor(
   return unit === undefined && quantity === "energy" ? "kW.h" : undefined;
 }
 
-/** "min max 4 18": two statistics first, then two numbers. */
+/** "min max 4 18", "min/max 4/18": two statistics first, then two numbers. */
 function shareListed(items: readonly Item[], found: FoundReading[]): FoundReading[] {
-  if (found.length !== 2) return found;
-  const [first, second] = found as [FoundReading, FoundReading];
-  const stats = items.slice(0, first.at).filter((item) => ["min", "max"].includes(value(item, "stat") ?? ""));
-  if (stats.length !== 2) return found;
-  first.reading.statistic = value(stats[0], "stat") as Statistic;
-  second.reading.statistic = value(stats[1], "stat") as Statistic;
-  return found;
+  const first = found[0];
+  if (!first) return found;
+  const stats = items.slice(0, first.at).filter((item) => EXTREMES.includes(value(item, "stat") ?? ""));
+  const written = items[first.at]?.measure?.fraction;
+  if (stats.length !== 2 && !(stats.length === 0 && written && found.length === 1 && written[0] < written[1]))
+    return found;
+  const fraction = items[first.at]?.measure?.fraction;
+  const pair =
+    fraction && found.length === 1 ? [...found, { ...first, reading: { ...first.reading } }] : found;
+  if (pair.length !== 2) return found;
+  pair.forEach((one, i) => {
+    one.reading.statistic = (value(stats[i], "stat") ?? EXTREMES[i]) as Statistic;
+    one.stated = true;
+    if (fraction) one.reading.value = fraction[i] as number;
+  });
+  return pair;
 }
+const EXTREMES = ["min", "max"];
 
 /** The household's unit for a temperature whose scale was not said. */
 export const temperature = (

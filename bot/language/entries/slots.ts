@@ -58,8 +58,12 @@ function countBefore(
     const item = items[i] as Item;
     const { measure } = item;
     if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
-      if (measure.article || used.has(i) || measure.value < 1 || !Number.isInteger(measure.value))
-        return undefined;
+      if (measure.article || used.has(i)) return undefined;
+      if (measure.fraction) {
+        used.add(i);
+        return { value: measure.fraction[0], outOf: measure.fraction[1] };
+      }
+      if (measure.value < 1 || !Number.isInteger(measure.value)) return undefined;
       used.add(i);
       return { value: measure.value, ...(measure.outOf !== undefined && { outOf: measure.outOf }) };
     }
@@ -96,6 +100,12 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     if (is(item, "pron") && i < head.at && head.kind !== "verb" && !item.subject) draft.pronoun = true;
     if (!isName(item) || i === head.at || i === head.complement) continue;
     draft.used.add(i);
+    if (
+      item.subject?.group === "cuttings" &&
+      value(item, "actnoun") === "take_cutting" &&
+      items.some((one) => one.subject?.genus)
+    )
+      continue;
     const juvenile = item.subject?.group === "seedlings" || item.subject?.group === "cuttings";
     if (juvenile && items[i - 1]?.subject?.genus) continue;
     const subject: Subject = { ...(item.subject as Subject) };
@@ -124,40 +134,34 @@ const ownWordAll = (items: readonly Item[], at: number): boolean => {
   return false;
 };
 
+/** A number of seeds, cuttings, buds, offsets or seedlings is the entry's, a number of whole plants the subject's. */
 function addCount(view: ClauseView, at: number, subject: Subject, draft: Draft): void {
   const { items, head } = view;
   const count = countBefore(items, at, draft.used);
   if (!count) return;
-  const parts = items.some(
-    (item) => is(item, "seednoun") || is(item, "seedling") || value(item, "actnoun") === "take_cutting",
-  );
-  if (
-    COUNTED_ACTS.has(head.act) ||
-    head.act === "bud" ||
-    head.act === "offset" ||
-    count.outOf !== undefined ||
-    (parts && head.act !== "acquire")
-  ) {
-    const between = head.complement !== undefined && head.complement > at;
-    if (
-      (head.act === "bud" || head.act === "offset" || head.act === "flower") &&
-      !between &&
-      !partsNear(items, at)
-    ) {
-      subject.count = count.value;
-      return;
-    }
-    draft.entry.count = count.value;
-    if (count.outOf !== undefined) draft.entry.outOf = count.outOf;
+  if (!COUNTED_ACTS.has(head.act) && count.outOf === undefined && !partsAt(items, at)) {
+    subject.count = count.value;
     return;
   }
-  subject.count = count.value;
+  draft.entry.count = count.value;
+  if (count.outOf !== undefined) draft.entry.outOf = count.outOf;
 }
 
-const partsNear = (items: readonly Item[], at: number): boolean => {
-  for (let i = Math.max(0, at - 4); i < at; i++) if (is(items[i], "seen")) return true;
+const isPart = (item: Item | undefined): boolean =>
+  is(item, "seednoun") ||
+  is(item, "seedling") ||
+  value(item, "actnoun") === "take_cutting" ||
+  ["offset", "bud", "flower"].includes(value(item, "seen") ?? "");
+
+/** "3 gasteria pups", "3 pups of the gasteria", "3 flowers on the rebutia": the number is of parts. */
+function partsAt(items: readonly Item[], at: number): boolean {
+  if (isPart(items[at + 1])) return true;
+  for (let i = at - 1; i >= Math.max(0, at - 5); i--) {
+    if (isPart(items[i])) return true;
+    if (items[i]?.measure) return false;
+  }
   return false;
-};
+}
 
 function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances): void {
   for (let i = 0; i < view.items.length; i++) {
@@ -279,8 +283,12 @@ function fillDose(view: ClauseView, draft: Draft): void {
 function fillLooseCount(view: ClauseView, draft: Draft): void {
   const { items, head } = view;
   const { entry } = draft;
-  if (entry.count !== undefined) return;
+  if (entry.count !== undefined) {
+    if (entry.outOf === undefined) fillTotal(items, draft);
+    return;
+  }
   const counts =
+    items.some(isPart) ||
     COUNTED_ACTS.has(head.act) ||
     head.act === "bud" ||
     head.act === "offset" ||
@@ -303,6 +311,18 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
     if (item.measure.value < 1 || !Number.isInteger(item.measure.value)) continue;
     entry.count = item.measure.value;
     if (item.measure.outOf !== undefined) entry.outOf = item.measure.outOf;
+    draft.used.add(i);
+    return;
+  }
+}
+
+/** "12 up out of 40": the total that stands apart. */
+function fillTotal(items: readonly Item[], draft: Draft): void {
+  for (let i = 1; i < items.length; i++) {
+    const measure = items[i]?.measure;
+    const total = measure && !measure.unit && !draft.used.has(i) && measure.value > (draft.entry.count ?? 0);
+    if (!total || !["of", "from"].includes(value(items[i - 1], "prep") ?? "")) continue;
+    draft.entry.outOf = measure.value;
     draft.used.add(i);
     return;
   }
@@ -401,8 +421,7 @@ function fillThings(view: ClauseView, draft: Draft): void {
       draft.used.add(i);
     }
   }
-  if (head.act === "acquire" || head.act === "order" || head.act === "give_away" || head.act === "lose")
-    fillParties(view, draft);
+  if (head.act === "acquire" || head.act === "order" || head.act === "give_away") fillParties(view, draft);
 }
 
 /** From whom it came, to whom it went: the words behind "from" or "to". */
@@ -460,5 +479,12 @@ function fillDoer(view: ClauseView, draft: Draft): void {
   if (!doer) return;
   draft.ownDoer = true;
   for (const i of doer.used) draft.used.add(i);
-  if (doer.person) draft.entry.person = doer.person;
+  const giver =
+    view.head.act === "acquire" &&
+    (givesMe(view) || view.items.some((item, i) => doer.used.includes(i) && value(item, "prep") === "by"));
+  if (doer.person && giver) draft.entry.origin ??= doer.person;
+  else if (doer.person) draft.entry.person = doer.person;
 }
+
+/** "Bert gave me three astrophytums": the doer is where they came from. */
+const givesMe = (view: ClauseView): boolean => value(view.items[view.head.at], "light") === "give";

@@ -19,14 +19,16 @@ export interface Labelled {
 }
 
 const HOUSEHOLDS = new URL("../households/", import.meta.url);
+const BLIND_HOUSEHOLDS = new URL("../../corpus/", import.meta.url);
 const households = new Map<string, HouseholdContext>();
 
 export function household(name: string): HouseholdContext {
   let found = households.get(name);
   if (!found) {
-    const file = JSON.parse(
-      readFileSync(new URL(`${name}.json`, HOUSEHOLDS), "utf8"),
-    ) as Partial<HouseholdContext>;
+    const path = name.startsWith("blind-")
+      ? new URL(`household-${name.slice("blind-".length)}.json`, BLIND_HOUSEHOLDS)
+      : new URL(`${name}.json`, HOUSEHOLDS);
+    const file = JSON.parse(readFileSync(path, "utf8")) as Partial<HouseholdContext>;
     found = { ...EMPTY_HOUSEHOLD, ...file };
     households.set(name, found);
   }
@@ -47,7 +49,7 @@ export function readCorpus(folder: URL, wanted: (file: string) => boolean = () =
       readFileSync(new URL(file, folder), "utf8")
         .split("\n")
         .filter((line) => line.trim() !== "")
-        .map((line) => JSON.parse(line) as Labelled),
+        .map((line) => ({ household: file.replace(/\.jsonl$/, ""), ...(JSON.parse(line) as Labelled) })),
     );
 }
 

@@ -11,6 +11,28 @@ const folder = values.blind
   ? new URL("../../corpus/", import.meta.url)
   : new URL("../corpus/", import.meta.url);
 const lines = readCorpus(folder, (file) => !values.only || file.includes(values.only));
+/** Names of the keys in which two frames differ, without their values. */
+function differing(want: unknown, got: unknown, path: string, into: Set<string>): void {
+  if (Array.isArray(want) && Array.isArray(got)) {
+    if (want.length !== got.length) into.add(`${path}#${want.length}/${got.length}`);
+    else want.forEach((one, i) => differing(one, got[i], path, into));
+    return;
+  }
+  if (want && got && typeof want === "object" && typeof got === "object") {
+    for (const key of new Set([...Object.keys(want), ...Object.keys(got)])) {
+      if (key === "as" || key === "remainder" || key === "partial") continue;
+      const a = (want as Record<string, unknown>)[key];
+      const b = (got as Record<string, unknown>)[key];
+      if (a === undefined) into.add(`${path}.${key} extra`);
+      else if (b === undefined) into.add(`${path}.${key} missing`);
+      else differing(a, b, `${path}.${key}`, into);
+    }
+    return;
+  }
+  if (want !== got) into.add(path);
+}
+const keys = new Map<string, number>();
+
 let exact = 0;
 let kind = 0;
 let falseLogs = 0;
@@ -33,6 +55,11 @@ for (const line of lines) {
   tally[0] += same ? 1 : 0;
   tally[1]++;
   byAct.set(label, tally);
+  if (!same && values.blind) {
+    const found = new Set<string>();
+    differing(line.expect, got, line.expect.kind === got.kind ? "" : `${line.expect.kind}>${got.kind}`, found);
+    for (const key of line.expect.kind === got.kind ? found : [`${label} > ${got.kind}`]) keys.set(key, (keys.get(key) ?? 0) + 1);
+  }
   if (!same && !values.quiet && !values.blind) {
     process.stdout.write(
       `${line.id} ${line.addressed ? "@" : " "} ${line.text}\n  want ${JSON.stringify(line.expect)}\n  got  ${JSON.stringify(got)}\n`,
@@ -40,6 +67,7 @@ for (const line of lines) {
   }
 }
 if (values.blind) {
+  for (const [key, count] of [...keys].sort((a, b) => b[1] - a[1])) process.stdout.write(`  ${count} ${key}\n`);
   for (const [label, [ok, all]] of [...byAct].sort())
     if (ok < all) process.stdout.write(`${label}: ${ok}/${all}\n`);
 }

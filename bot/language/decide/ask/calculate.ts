@@ -141,25 +141,45 @@ function germination(view: QuestionView): Inputs | undefined {
   return { count: { value: Math.min(a, b), unit: "1" }, outOf: { value: Math.max(a, b), unit: "1" } };
 }
 
-/** "convert 50 f to c", "what is 12 inches in cm". */
-function convert(view: QuestionView): Inputs | undefined {
-  const found = measures(view)[0];
+/** "convert 50 f to c", "what is 12 inches in cm", "how many cm is 4 inches". */
+export function convert(view: QuestionView): Inputs | undefined {
+  const found = measures(view).find(({ item }) => !item.time);
   if (!found) return undefined;
-  const goal = view.items
-    .slice(found.at + 1)
-    .map((item) => targetUnit(item, view))
-    .find((one) => one !== undefined);
+  const goal = goalAfter(view, found.at) ?? goalBefore(view, found.at);
   if (!goal) return undefined;
   const unit = found.item.measure?.unit;
-  const from =
-    unit === undefined || unit === "deg"
-      ? goal === "Cel"
-        ? "[degF]"
-        : goal === "[degF]"
-          ? "Cel"
-          : undefined
-      : unit;
-  return from ? { value: { value: found.item.measure?.value ?? 0, unit: from }, to: goal } : undefined;
+  const opposite = goal === "Cel" ? "[degF]" : goal === "[degF]" ? "Cel" : undefined;
+  const from = unit === undefined || unit === "deg" ? opposite : unit;
+  return from && from !== goal
+    ? { value: { value: found.item.measure?.value ?? 0, unit: from }, to: goal }
+    : undefined;
+}
+
+/** "... in cm", "... to celsius" behind the number. */
+function goalAfter(view: QuestionView, at: number): string | undefined {
+  for (let i = at + 1; i < view.items.length - 1; i++) {
+    if (!["in", "to", "into"].includes(value(view.items[i], "prep") ?? "")) continue;
+    const goal = targetUnit(view.items[i + 1] as Item, view);
+    if (
+      goal &&
+      (view.items[i + 2] === undefined ||
+        view.items[i + 2]?.token.kind === "mark" ||
+        is(view.items[i + 2], "courtesy"))
+    )
+      return goal;
+  }
+  return undefined;
+}
+
+/** "how many cm is 4 inches", "how much is that in cm". */
+function goalBefore(view: QuestionView, at: number): string | undefined {
+  const many = view.items.findIndex((item) => is(item, "ask") && item.end - item.start > 1);
+  return many >= 0 && many < at
+    ? view.items
+        .slice(many + 1, at)
+        .map((item) => targetUnit(item, view))
+        .find((one) => one !== undefined)
+    : undefined;
 }
 
 function targetUnit(item: Item, view: QuestionView): string | undefined {
@@ -190,7 +210,7 @@ const READERS: readonly (readonly [Calculation, (view: QuestionView) => Inputs |
 /** Sums of the trade, with the numbers that the sentence gives. */
 export const calculateQuestion: QuestionRule = (view) => {
   for (const [calculation, read] of READERS) {
-    if (!has(view.items, "calc", calculation)) continue;
+    if (calculation !== "convert" && !has(view.items, "calc", calculation)) continue;
     const inputs = read(view);
     if (!inputs) continue;
     if (

@@ -22,38 +22,28 @@ const asked = (view: QuestionView, ...keys: string[]): boolean =>
       keys.some((key) => item.senses.some((one) => one.cls === "ask" && one.value === key)),
   );
 
+const DID = new Set(["did", "was", "were", "has", "have", "had"]);
+
 /** "when did we last feed the orchids", "who watered the aloes last", "has anyone fed the cacti". */
 export const lastQuestion: QuestionRule = (view) => {
   const { items, act } = view;
   const past = items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"));
   const cue = has(items, "lastcue") || items.some((item) => item.time?.span?.kind === "last");
-  const did = items.some(
-    (item) =>
-      [
-        "did",
-        "was",
-        "were",
-        "has",
-        "have",
-        "when did",
-        "when was",
-        "when were",
-        "did anyone",
-        "has anyone",
-        "have we",
-        "did we",
-        "did i",
-        "was it",
-      ].includes(keyAt(item)) ||
-      (is(item, "ask") && /^(did|was|were|has|have|when)/.test(keyAt(item)) && keyAt(item) !== "whens"),
-  );
+  const did = view.message.tokens.some((token) => DID.has(token.key));
   const who = asked(view, "who");
   const howLong = items.some((item) => item.token.key === "how" && is(item, "ask"));
   const seen = !act ? seenAct(items) : undefined;
   const subjectAct = act ?? seen;
   if (!subjectAct) return undefined;
   const when = asked(view, "when") || howLong;
+  const lastNoun = items.some(
+    (item, i) =>
+      is(item, "lastcue") &&
+      keyAt(item) === "last" &&
+      (is(items[i + 1], "actnoun") || is(items[i + 1], "act")),
+  );
   const telling =
+    lastNoun ||
     (cue && (did || when || who || past)) ||
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
@@ -82,21 +72,28 @@ const seenAct = (items: readonly Item[]): Act | undefined => {
 /** "what's due this weekend?", "what needs watering tomorrow?", "anything to do today". */
 export const dueQuestion: QuestionRule = (view) => {
   const { items, act } = view;
-  const due = has(items, "duecue");
-  const open =
-    asked(view, "what", "who", "show") ||
-    items.some((item) => ["anything", "any", "which"].includes(keyAt(item)));
   const named = view.subjects.length > 0;
-  const sure = items.some((item) => ["due", "overdue", "next", "outstanding"].includes(keyAt(item)));
   const when = whenOf(view, "future");
-  if (!due && !(open && act && items.some((item) => ["should", "shall"].includes(keyAt(item))) && !named))
-    return undefined;
-  if (!open && !sure && !(named && (when || gerundNeed(items)) && !seasonOf(items))) return undefined;
-  if (named && !sure && open && !act) return undefined;
+  if (!isDue(view, named, when)) return undefined;
   if (named && seasonOf(items)) return undefined;
-  if (!open && !sure && when?.grain === "month") return undefined;
   return withKeys({ about: "due" as const }, { act, subjects: view.subjects, place: view.place, when });
 };
+
+function isDue(view: QuestionView, named: boolean, when: When | undefined): boolean {
+  const { items, act } = view;
+  const sure = items.some((item) => /^(due|overdue|next|outstanding)$/.test(keyAt(item)));
+  if (sure && (!named || act)) return true;
+  if (asked(view, "how", "much", "why")) return false;
+  const open =
+    asked(view, "what", "who", "show") || items.some((item) => /^(anything|any|which)$/.test(keyAt(item)));
+  const due = has(items, "duecue");
+  const ought = items.some((item) => /^(should|shall)$/.test(keyAt(item)));
+  const doing = items.some((item) => /^(do|doing)$/.test(keyAt(item)));
+  if (!named && open && (due || (ought && (act || doing)))) return !(view.place && !act && !when && !due);
+  if (!named && asked(view, "what") && when && items.filter((item) => item.token.kind === "word").length <= 3)
+    return items.some((item) => keyAt(item) === "on");
+  return named && due && gerundNeed(items) && !open;
+}
 
 /** "do the aloes need watering": a need for a thing to be done is about now, not about the taxon. */
 const gerundNeed = (items: readonly Item[]): boolean =>
@@ -151,7 +148,12 @@ export const inventoryQuestion: QuestionRule = (view) => {
   const open = asked(view, "what", "show", "aux", "where") || many;
   const cue = has(items, "inventorycue") || items.some((item) => ["where", "wheres"].includes(keyAt(item)));
   if (!open && !cue) return undefined;
-  if (!state && !cue) return undefined;
+  if (asked(view, "how") && !many) return undefined;
+  const listing =
+    (asked(view, "show", "what") &&
+      (Boolean(view.place) || (asked(view, "show") && view.subjects.length > 0))) ||
+    has(items, "inventorylist");
+  if (!state && !cue && !listing) return undefined;
   if (
     !state &&
     view.subjects.length === 0 &&
@@ -169,6 +171,13 @@ export const inventoryQuestion: QuestionRule = (view) => {
 /** "tell me what happened in the lean-to in february", "full history of C-102". */
 export const historyQuestion: QuestionRule = (view) => {
   if (!has(view.items, "historycue")) return undefined;
+  const about = view.items.every((item) => !is(item, "historycue") || /^tell$/.test(keyAt(item)));
+  if (
+    about &&
+    !view.place &&
+    (has(view.items, "topic") || view.subjects.some((one) => one.genus || one.group))
+  )
+    return undefined;
   const when = whenOf(view, "past");
   return withKeys({ about: "history" as const }, { subjects: view.subjects, place: view.place, when });
 };

@@ -17,12 +17,19 @@ export interface QuestionView {
 /** A rule gives the question it reads, or nothing. */
 export type QuestionRule = (view: QuestionView) => Question | undefined;
 
+const GROWERS: ReadonlySet<string> = new Set(["winter growers", "summer growers", "seedlings"]);
+
 /** Subjects asked about, with "all" and the bare pronoun left out; numbers before a name are no count here. */
 export function askedSubjects(items: readonly Item[]): Subject[] {
   const subjects: Subject[] = [];
   for (const item of items) {
     if (!item.subject || item.quoted || item.subject.all) continue;
-    if (is(item, "topic") && item.subject.group && !item.token.key.endsWith("s")) continue;
+    if (
+      item.subject.group &&
+      GROWERS.has(item.subject.group) &&
+      items.some((one) => one.subject?.genus || one.subject?.tag)
+    )
+      continue;
     const { ...subject } = item.subject;
     if (!subjects.some((one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 })))
       subjects.push(subject);

@@ -21,6 +21,15 @@ export const amend: InstructionRule = (view) => {
     items.slice(0, view.first).some((item) => is(item, "correction"));
   if (!cue && !also) return undefined;
   if (items.some((item) => ownVerb(item, view))) return undefined;
+  if (
+    !firmly(items) &&
+    view.message.built.some(
+      (one) =>
+        one.entry.act === "reading" &&
+        (one.entry.place || one.entry.reading?.quantity !== "air_temperature" || one.stated),
+    )
+  )
+    return undefined;
   if (has(items, "plan") && !items.some((item) => is(item, "correction") && is(item, "condition")))
     return undefined;
   if (items.some((item) => !understandable(item))) return undefined;
@@ -37,6 +46,13 @@ export const amend: InstructionRule = (view) => {
   if (!view.message.addressed && !sure(items, view.first) && !change.addSubjects) return undefined;
   return { do: "amend", change };
 };
+
+/** "no", "sorry", "I meant": words that do nothing but correct; "it was" may also begin a reading. */
+const firmly = (items: readonly Item[]): boolean =>
+  items.some(
+    (item) =>
+      is(item, "correction") && !/^(it|its|that|thats|was|were|is|they|those|these|not)$/.test(keyOf(item)),
+  );
 
 const endsWithToo = (items: readonly Item[]): boolean => {
   const words = items.filter((item) => item.token.kind === "word");

@@ -94,7 +94,7 @@ function span(view: InstructionView): ReturnType<typeof whenIn> {
     const measure = view.items[i]?.measure;
     const item = view.items[i] as Item;
     const unit = measure?.dimension === "time" ? measure.unit : undefined;
-    const options = { monthFirst: false, system: "gb" as const };
+    const options = { monthFirst: false, system: "gb" as const, dollar: "USD" };
     const article =
       !unit && ["a", "an", "another"].includes(keyOf(item))
         ? vocabulary.lexicon.language.readMeasure(

@@ -130,7 +130,7 @@ export function readCountedLast(
   const count = words.count(tokens, from);
   if (!count || !words.find(tokens, count.end, "last") || key(tokens, count.end) === "the") return undefined;
   const unit = words.find(tokens, count.end + 1, "unit");
-  return unit
+  return unit && key(tokens, count.end + 1).endsWith("s")
     ? { end: unit.end, expr: { span: { kind: "last", count: count.value, unit: unit.value as TimeUnit } } }
     : undefined;
 }
