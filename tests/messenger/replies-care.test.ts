@@ -1,13 +1,15 @@
+import fc from "fast-check";
 import { Temporal } from "temporal-polyfill";
 import { describe, expect, test } from "vitest";
 import { answerCare, answerName } from "../../bot/horticulture/answer-care.js";
-import type { CareQuestion, Circumstances } from "../../bot/horticulture/answers.js";
+import { CARE_TOPICS, type CareQuestion, type Circumstances } from "../../bot/horticulture/answers.js";
 import { whyOf } from "../../bot/horticulture/why.js";
 import { type CareSaid, careLines } from "../../bot/messenger/replies/en/care.js";
 import { careWhyLines } from "../../bot/messenger/replies/en/care-why.js";
 import { interval, months } from "../../bot/messenger/replies/en/care-words.js";
 import type { Manner } from "../../bot/messenger/replies/en/figures.js";
 import { around, day, plant } from "../horticulture/household.js";
+import { knowledge } from "../horticulture/knowledge.js";
 import { small } from "./small-care-table.js";
 
 const manner = (date: string, units: Manner["units"] = "metric"): Manner => ({
@@ -354,6 +356,42 @@ describe("every answer", () => {
         if (topic !== "hazard") expect(lines.join(" ")).toMatch(/Common practice|Published|From memory/);
       }
     }
+  });
+});
+
+describe("over the project's own table", () => {
+  const taxa = [...knowledge.lookup.table.taxa.values()].filter((taxon) => taxon.rank !== "subgenus");
+
+  test("every taxon is answered on every topic, briefly, in both hemispheres and units", () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom(...taxa),
+        fc.constantFrom(...CARE_TOPICS),
+        fc.integer({ min: 0, max: 364 }),
+        fc.constantFrom("north" as const, "south" as const),
+        fc.constantFrom("metric" as const, "imperial" as const),
+        (taxon, topic, days, hemisphere, units) => {
+          const date = day("2027-01-01").add({ days }).toString();
+          const subject = taxon.rank === "group" ? { group: taxon.name } : { genus: taxon.name };
+          const answer = answerCare(
+            { topic, subjects: [subject] },
+            knowledge,
+            around(date, { hemisphere, latitude: hemisphere === "south" ? -35 : 53 }),
+          );
+          expect(answer.kind, taxon.name).toBe("taxon");
+          const { lines, more } = careLines(answer, manner(date, units));
+          expect(lines.length).toBeGreaterThan(0);
+          expect(lines.length).toBeLessThanOrEqual(4);
+          for (const line of [...lines, ...more]) {
+            expect(line.length, line).toBeLessThanOrEqual(200);
+            expect(line).toMatch(/[.?]$/);
+            expect(line).not.toMatch(/\.\.|undefined|null|NaN|!| {2}/);
+            if (units === "imperial") expect(line).not.toMatch(/\d ?°C/);
+          }
+        },
+      ),
+      { numRuns: 2000 },
+    );
   });
 });
 
