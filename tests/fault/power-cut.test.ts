@@ -1,0 +1,38 @@
+import { describe, expect, test } from "vitest";
+import { powerCuts } from "./power-cuts.js";
+import { runSeed } from "./random.js";
+
+/** `AREOLE_POWER_CUTS=200` for the long run. */
+const CUTS = Number(process.env.AREOLE_POWER_CUTS ?? 24);
+const CUTS_WITHOUT = Math.max(8, Math.round(CUTS / 10));
+
+describe("the embedded database after a power cut", () => {
+  test(
+    `opens, is sound and holds every acknowledged entry, ${CUTS} times of ${CUTS}`,
+    async () => {
+      const first = runSeed();
+      const cuts = await powerCuts(CUTS, first, "with");
+      const logged = cuts.reduce((sum, cut) => sum + cut.logged, 0);
+      process.stdout.write(
+        `  power cuts, seeds ${first} to ${first + CUTS - 1}: ${logged} entries acknowledged before them\n`,
+      );
+      expect(cuts.filter(({ verdict }) => verdict !== "clean")).toEqual([]);
+      expect(logged).toBeGreaterThan(CUTS);
+    },
+    CUTS * 60_000,
+  );
+
+  test(
+    "does not, most times, without the synchronisation we add",
+    async () => {
+      const first = runSeed();
+      const cuts = await powerCuts(CUTS_WITHOUT, first, "without");
+      const broken = cuts.filter(({ verdict }) => verdict !== "clean");
+      process.stdout.write(
+        `  power cuts without it, seeds ${first} to ${first + CUTS_WITHOUT - 1}: ${broken.length} of ${CUTS_WITHOUT} fail\n`,
+      );
+      expect(broken.length * 2).toBeGreaterThan(CUTS_WITHOUT);
+    },
+    CUTS_WITHOUT * 90_000,
+  );
+});
