@@ -16,7 +16,12 @@ import { readTasks } from "../../db/care/tasks.js";
 import { readNameRows } from "../../db/names/read.js";
 import { readWeather } from "../../db/weather/read.js";
 import { type CareKnowledge, careKnowledge } from "../horticulture/knowledge.js";
-import { HouseholdFileError, parseHousehold, type SimHousehold } from "../simulation/household.js";
+import {
+  acceptedBy,
+  HouseholdFileError,
+  parseHousehold,
+  type SimHousehold,
+} from "../simulation/household.js";
 import { KEEPERS, type KeeperKind } from "../simulation/keeper.js";
 import { simulate } from "../simulation/run.js";
 import { Tally } from "../simulation/tally.js";
@@ -74,12 +79,7 @@ function householdOf(path: string, from: Temporal.PlainDate, { index }: CareKnow
     throw new UsageError(`--household ${path}: ${error instanceof Error ? error.message : String(error)}.`);
   }
   try {
-    return parseHousehold(text, from, (genus, species) => {
-      const typed = species === null ? genus : `${genus} ${species}`;
-      const resolved = index.resolve(typed);
-      if (resolved.kind !== "taxon" || resolved.genus === null) return { genus, species };
-      return { genus: resolved.genus, species: resolved.species ?? species };
-    });
+    return parseHousehold(text, from, acceptedBy(index));
   } catch (error) {
     if (error instanceof HouseholdFileError) throw new UsageError(`--household ${path}: ${error.message}.`);
     throw error;

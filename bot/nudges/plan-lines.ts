@@ -9,6 +9,9 @@ import type { DuePlant, DueStatus, WaterDue } from "../horticulture/due/types.js
 
 const STATUS_RANK: Readonly<Record<DueStatus, number>> = { early: 0, due: 1, overdue: 2 };
 
+/** A habit is told where it differs from the book by so much. */
+const HABIT_TOLD_DAYS = 2;
+
 /** One plant's part of a line. */
 export interface LineItem extends Pick<MorningLine, "act" | "mode" | "afterRest" | "feed" | "habitDays"> {
   plant: DuePlant;
@@ -28,7 +31,7 @@ export function waterItem(item: WaterDue, key: string): LineItem {
     status,
     mode,
     afterRest,
-    habitDays: habit?.medianDays ?? null,
+    habitDays: habit && Math.abs(habit.days) >= HABIT_TOLD_DAYS ? habit.medianDays : null,
     feed: null,
     key,
   };

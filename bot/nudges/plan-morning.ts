@@ -12,8 +12,9 @@ const RARER = [
   { afterTimes: 3, days: 7 },
   { afterTimes: 6, days: 14 },
 ] as const;
-/** What is held back alone starts a message only this often. */
-const HELD_AGAIN_DAYS = 14;
+/** What is held back is said once, then with other things or by itself after so many days, by the times before. */
+const HELD_AGAIN_DAYS = [0, 14, 28] as const;
+const HELD_RARELY_DAYS = 42;
 
 export interface MorningInput {
   today: DueToday;
@@ -75,16 +76,17 @@ export function planMorning(input: MorningInput): MorningPlan | null {
   const ask = open.filter((item) => item.held === null && item.neverNoted && !mentions.has(waterKey(item)));
   const tasks = today.tasks.filter((task) => taskFresh(task, daysSince, mentions));
   const held = open.filter((item) => item.held !== null && item.held.why !== "rest near");
-  const heldRiding = held.filter((item) => daysSince(heldKey(item)) >= AGAIN_DAYS);
-  const heldNew = heldRiding.filter(
-    (item) => daysSince(heldKey(item)) >= HELD_AGAIN_DAYS && !chosen(item.held as HoldReason),
-  );
+  const heldAgain = held.filter((item) => {
+    const key = heldKey(item);
+    return daysSince(key) >= (HELD_AGAIN_DAYS[mentions.get(key)?.times ?? 0] ?? HELD_RARELY_DAYS);
+  });
+  const heldNew = heldAgain.filter((item) => !chosen(item.held as HoldReason));
   const rests = today.rests.filter(({ plant, begins }) => !mentions.has(restKey(plant, begins)));
   if (water.length + ask.length + tasks.length + heldNew.length + rests.length === 0) return null;
 
   const said = new Set(water.map((item) => item.plant.id));
   const feed = today.feed.filter((item) => said.has(item.plant.id));
-  return assemble(input, { water, ask, tasks, feed, held: heldRiding, rests });
+  return assemble(input, { water, ask, tasks, feed, held: heldAgain, rests });
 }
 
 /** What falls due within days goes along where its place is watered anyway: fewer mornings, fuller cans. */

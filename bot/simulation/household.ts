@@ -6,6 +6,7 @@ import type { TaskChoices } from "../horticulture/due/task-types.js";
 import type { DuePlant } from "../horticulture/due/types.js";
 import type { OwnCareRule } from "../horticulture/own-rules.js";
 import { type Hemisphere, hemisphereOf } from "../horticulture/seasons.js";
+import type { TaxonIndex } from "../horticulture/taxon-index.js";
 
 /** The household of a simulation, from the file that the interpreter reads too, with a few keys of its own. */
 
@@ -105,16 +106,23 @@ const file = z.object({
 });
 type HouseholdFile = z.infer<typeof file>;
 
+export type Accepted = (genus: string, species: string | null) => { genus: string; species: string | null };
+
+/** Names as the care tables have them: a synonym in the file stands for the accepted name. */
+export const acceptedBy =
+  (index: Pick<TaxonIndex, "resolve">): Accepted =>
+  (genus, species) => {
+    const resolved = index.resolve(species === null ? genus : `${genus} ${species}`);
+    if (resolved.kind !== "taxon" || resolved.genus === null) return { genus, species };
+    return { genus: resolved.genus, species: resolved.species ?? species };
+  };
+
 /**
  * Reads a household file; plants of one taxon without a tag or name in one place are one holding, as in the journal.
  * @param accepted the accepted name of a taxon as typed, or null
  * @throws {HouseholdFileError} saying what is wrong in one sentence
  */
-export function parseHousehold(
-  text: string,
-  from: Temporal.PlainDate,
-  accepted: (genus: string, species: string | null) => { genus: string; species: string | null },
-): SimHousehold {
+export function parseHousehold(text: string, from: Temporal.PlainDate, accepted: Accepted): SimHousehold {
   let json: unknown;
   try {
     json = JSON.parse(text);
@@ -183,7 +191,7 @@ function plantsOf(
   known: HouseholdFile,
   defaultPlace: string | null,
   from: Temporal.PlainDate,
-  accepted: (genus: string, species: string | null) => { genus: string; species: string | null },
+  accepted: Accepted,
 ): DuePlant[] {
   const held = new Map<string, DuePlant>();
   known.plants.forEach((plant, index) => {

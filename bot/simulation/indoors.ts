@@ -30,7 +30,7 @@ const LIFT_K: Readonly<Record<string, number>> = {
   outdoors: 0,
 };
 /** The heater is set so far above the floor, and was chosen to hold it down to this cold. */
-const SET_ABOVE_K = 1.2;
+const SET_ABOVE_K = 1.6;
 const HOLDS_DOWN_TO_C = -16;
 /** Share of cold nights on which a heater fails. */
 const FAILS = 0.008;

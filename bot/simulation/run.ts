@@ -39,12 +39,16 @@ export interface SimParts {
   tasks: TaskTable;
   weather(date: Temporal.PlainDate): Outdoors;
   tally: Tally;
+  /** Sees each day's plan, or null, with all that the day holds. */
+  onDay?(plan: MorningPlan | null, today: DueToday): void;
 }
 
 /** The same item may come back on the third day. */
 const NAG_DAYS = 3;
 /** Longest silence about something overdue, with the rarer and rarer mentions of what is passed over. */
 const SILENT_DAYS = 15;
+/** What is held back was named with its reason; that is repeated rarely. */
+const SILENT_HELD_DAYS = 44;
 const POWER_CUT = 0.006;
 const COLD_EVENING_C = -5;
 const GERMINATES_AFTER_DAYS = 12;
@@ -96,6 +100,7 @@ class Run {
       mentions: this.#mentions,
       weekdays: household.reminderDays,
     });
+    this.#parts.onDay?.(plan, today);
     if (plan) lines.push(this.#morning(plan, today));
     this.#listen(today);
     if (reads && !early) lines.push(...this.#readings(date, out, inside));
@@ -193,7 +198,7 @@ class Run {
       if (item.status !== "overdue" || item.neverNoted || item.held?.why === "rest near") continue;
       const said = this.#saidOf.get(item.plant.id)?.on ?? null;
       const since = said !== null && !isBefore(said, item.window[0]) ? said : item.window[1];
-      if (daysFrom(since, today.date) > SILENT_DAYS) {
+      if (daysFrom(since, today.date) > (item.held === null ? SILENT_DAYS : SILENT_HELD_DAYS)) {
         this.#parts.tally.violation("silent after its window", `${named(item.plant)} ${today.date}`);
       }
     }
@@ -243,7 +248,11 @@ class Run {
     }
     const waited = this.#waits.get(plant.id) ?? null;
     const habit = item.pulls.find((pull) => pull.by === "habit");
-    const reason = waited ?? (item.afterRest ? "after the rest" : habit ? "habit" : null);
+    const turned =
+      item.last !== null &&
+      seasonOn(item.last, household.hemisphere) !== seasonOn(date, household.hemisphere);
+    const reason =
+      waited ?? (item.afterRest ? "after the rest" : habit ? "habit" : turned ? "turn of the season" : null);
     if (item.status === "overdue" && item.last !== null) {
       tally.lateWatering(item, date.toString(), this.#keeper.sameDay ? reason : (reason ?? "keeper late"));
     }

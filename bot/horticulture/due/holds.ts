@@ -4,7 +4,7 @@ import type { CareNow } from "../own-rules.js";
 import { daysFrom, isAfter, laterOf, plusDays } from "./days.js";
 import type { Ground } from "./ground.js";
 import type { CareHistory } from "./history.js";
-import type { DuePlant, DueSetting, HoldReason } from "./types.js";
+import type { DuePlace, DuePlant, DueSetting, HoldReason } from "./types.js";
 
 /** Reasons to wait although the window is open; each names itself. Figures are common practice. */
 
@@ -18,8 +18,10 @@ const ROT_DAYS = 30;
 const SKIP_DAYS = 7;
 /** No watering this close before a dry rest: the soil goes into it dry. */
 export const DRY_BEFORE_REST_DAYS = 7;
-/** In the last weeks before a dry rest a cold spell ends the watering for good. */
-const REST_BY_COLD_DAYS = 45;
+/** In the last weeks before a dry rest cold nights end the watering for good, though single ones are warmer again. */
+const REST_BY_COLD_DAYS = 50;
+const COLD_MEAN_NIGHTS = 7;
+const COLD_MEAN_MARGIN_K = 1;
 
 export interface HoldInput {
   plant: DuePlant;
@@ -81,11 +83,19 @@ function chosenHold({ plant, history, setting, inGroup }: HoldInput): HoldReason
 
 function restHold({ toRest, setting, care, plant, ground }: HoldInput): HoldReason | null {
   if (toRest === null || plant.young || ownInterval(care)) return null;
-  const coldest = ground.place?.coldestC ?? null;
-  const cold = coldest !== null && coldest < care.least.moist;
   const near =
-    toRest < DRY_BEFORE_REST_DAYS || (cold && care.rule.phase === "slowing" && toRest <= REST_BY_COLD_DAYS);
+    toRest < DRY_BEFORE_REST_DAYS ||
+    (toRest <= REST_BY_COLD_DAYS && care.rule.phase === "slowing" && coldNights(ground.place, care));
   return near ? { why: "rest near", begins: plusDays(setting.date, toRest) } : null;
+}
+
+/** Whether the last nights, or the last weeks of them in the mean, were colder than moist roots bear. */
+function coldNights(place: DuePlace | null, care: CareNow): boolean {
+  if (!place) return false;
+  const { coldestC, meanMinC, nights } = place;
+  if (coldestC !== null && coldestC < care.least.moist) return true;
+  const known = meanMinC != null && (nights ?? 0) >= COLD_MEAN_NIGHTS;
+  return known && meanMinC < care.least.moist + COLD_MEAN_MARGIN_K;
 }
 
 /** A group that waters through the rest by its own rule has no rest to wait for. */

@@ -1,5 +1,4 @@
 import type { Range, Season } from "../care.js";
-import type { PlaceSeason } from "../place-season.js";
 import { daysFrom, epochDay } from "./days.js";
 import type { CareHistory } from "./history.js";
 import type { DuePlace, DuePlant, DueSetting, Pull } from "./types.js";
@@ -60,13 +59,7 @@ export function youngDays(days: Range | null): Range {
   return [Math.max(1, Math.round(days[0] * YOUNG_FACTOR)), Math.max(1, Math.round(days[1] * YOUNG_FACTOR))];
 }
 
-export function paceOf(
-  plant: DuePlant,
-  place: DuePlace | null,
-  days: Range,
-  habit: Habit | null,
-  season: Season = "summer",
-): Pace {
+export function paceOf(plant: DuePlant, place: DuePlace | null, days: Range, season: Season): Pace {
   const [lo, hi] = days;
   const span = hi - lo;
   const pulls: Pull[] = [];
@@ -100,24 +93,21 @@ export function paceOf(
       days: moved,
     }));
   }
-  const interval = Math.round(lo + share * span);
-  if (!habit) return { interval, window: days, pulls };
-  return withHabit(days, interval, habit);
+  return { interval: Math.round(lo + share * span), window: days, pulls };
 }
 
 /**
  * The household's own median in the place of the table's day, inside half to double of the table's range. The window
  * moves with it, so that who waits longer on purpose is not told daily that it is late.
  */
-function withHabit(days: Range, bookInterval: number, habit: Habit): Pace {
-  const [lo, hi] = days;
+export function withHabit([lo, hi]: Range, habit: Habit): Pace {
   const interval = Math.round(clamp(habit.medianDays, lo / 2, hi * 2));
   const early = Math.min(lo, Math.max(Math.ceil(lo / 2), Math.floor(interval * 0.8)));
   const late = Math.max(hi, Math.min(hi * 2, Math.ceil(interval * 1.25)));
   return {
     interval: clamp(interval, early, late),
     window: [early, late],
-    pulls: [{ by: "habit", ...habit, days: interval - bookInterval }],
+    pulls: [{ by: "habit", ...habit, days: interval - Math.round((lo + hi) / 2) }],
   };
 }
 
@@ -127,14 +117,14 @@ export interface Habit {
 }
 
 /**
- * The household's own interval for the plant in the present season: the median of those that lie in it whole, from
- * this year's season and the last one's; null below {@link HABIT_INTERVALS}. Intervals that something held open and
+ * The household's own interval for the plant in the calendar's season: the median of those that lie in it whole, this
+ * year's and last year's; null below {@link HABIT_INTERVALS}. Intervals that something held open and
  * those beyond half to double of the range are accidents, not habit.
  */
 export function habitOf(
   history: CareHistory,
   plantId: string,
-  at: Pick<PlaceSeason, "since" | "left">,
+  at: { since: number; left: number },
   date: DueSetting["date"],
   [lo, hi]: Range,
 ): Habit | null {

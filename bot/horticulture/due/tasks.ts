@@ -248,7 +248,9 @@ function repotWindow(task: CareTask, { taxon, rules }: FoundRules, then: TaskVie
 /** What follows an entry: covers after germination, pricking out, the end of a quarantine. */
 function afterDue(task: CareTask, view: TaskView, knowledge: Knowledge): TaskDue[] {
   const [lo, hi] = task.afterDays ?? [0, 0];
-  const { date } = view.setting;
+  const { date, hemisphere } = view.setting;
+  const months = turnMonths(task.months, hemisphere);
+  if (months.length > 0 && !months.includes(date.month)) return [];
   const told = new Set<string>();
   return view.acts.flatMap((act) => {
     if (!task.afterActs.includes(act.act)) return [];

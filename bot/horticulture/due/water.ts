@@ -6,7 +6,7 @@ import { dateOf, epochDay, plusDays } from "./days.js";
 import { careOn, daysToRest, type Ground, groundOf, restEndedDaysAgo } from "./ground.js";
 import type { CareHistory } from "./history.js";
 import { DRY_BEFORE_REST_DAYS, holdOf, ownInterval } from "./holds.js";
-import { habitOf, type Pace, paceOf } from "./pace.js";
+import { habitOf, type Pace, paceOf, withHabit } from "./pace.js";
 import type { DuePlant, DueSetting, Pull, WaterDue, WaterState } from "./types.js";
 
 /** First waterings after a dry rest are sips: roots have to grow again (common practice). */
@@ -15,8 +15,11 @@ const SIPS_AFTER_REST = 2;
 const FIRST_SIP_DAYS: Range = [3, 7];
 /** Days after a rest in which a watering still counts as one of the first. */
 const WAKING_DAYS = 75;
-/** A watering may come so much before its day when the can is out anyway, inside its window. */
-const RIDES_DAYS = 2;
+/** A watering may come this share of its interval before its day when the can is out anyway, inside its window. */
+const RIDES_SHARE = 0.15;
+const RIDES_MOST_DAYS = 4;
+/** The end of a rest moves a little with the months' lengths and the weather. */
+const REST_END_SCATTER_DAYS = 3;
 /** "Every 10 days" said by the household: late after a fifth more. */
 const OWN_LATE_SHARE = 0.2;
 
@@ -98,7 +101,7 @@ function windowOf(
 
 /** Whether the household had the plant through the end of its rest: then no watering noted means none given. */
 const restedHere = (plant: DuePlant, restEnd: number | null): boolean =>
-  restEnd !== null && restEnd >= epochDay(plant.knownSince);
+  restEnd !== null && restEnd + REST_END_SCATTER_DAYS >= epochDay(plant.knownSince);
 
 /** Whether the next watering is one of the first after the rest. */
 function wakes(plant: DuePlant, restEnd: number, today: number, history: CareHistory): boolean {
@@ -121,11 +124,22 @@ function pacing(
     const interval = Math.round((days[0] + days[1]) / 2);
     return { interval, window: [days[0], late], pulls: [], least: days[0] };
   }
-  const habit = habitOf(history, plant.id, ground.at, setting.date, days);
-  const pace = paceOf(plant, ground.place, days, habit, ground.at.season);
-  if (plant.young) pace.pulls.push({ by: "young", days: 0 });
-  return habit ? { ...pace, least: pace.window[0] } : withinCalendar(pace, ground, found);
+  const book = plant.young ? days : (found.rules[ground.calendar.season].water.days ?? days);
+  const habit = habitOf(history, plant.id, ground.calendar, setting.date, book);
+  const pace = paceOf(plant, ground.place, days, ground.at.season);
+  const placed = plant.young
+    ? { ...pace, pulls: [...pace.pulls, { by: "young", days: 0 } as const], least: pace.window[0] }
+    : withinCalendar(pace, ground, found);
+  if (!habit) return placed;
+  // On its own advice a habit would grow ever shorter: it rides along no earlier than the book would.
+  return {
+    ...withHabit(book, habit),
+    least: Math.max(book[0], placed.interval - ridesDays(placed.interval)),
+  };
 }
+
+const ridesDays = (interval: number): number =>
+  Math.min(RIDES_MOST_DAYS, Math.max(1, Math.round(interval * RIDES_SHARE)));
 
 /** Days that a window stays open after a day which the calendar put at its end. */
 const OPEN_AFTER_DAYS = 2;
@@ -176,7 +190,7 @@ function placed(
     return {
       window: [earliest, earliest + hi],
       dueOn,
-      rides: Math.max(earliest, dueOn - RIDES_DAYS),
+      rides: Math.max(earliest, dueOn - 1),
       pulls: [{ by: "after rest", days: first }],
     };
   }
@@ -188,7 +202,7 @@ function placed(
   return {
     window: [last + lo, last + hi],
     dueOn,
-    rides: Math.max(last + pace.least, dueOn - RIDES_DAYS),
+    rides: Math.min(dueOn, Math.max(last + Math.max(lo, pace.least), dueOn - ridesDays(pace.interval))),
     pulls: pace.pulls,
   };
 }

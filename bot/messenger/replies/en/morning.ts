@@ -101,7 +101,8 @@ const shareOf = (of: number, all: number, most: number): number =>
 function sinceWords(line: MorningLine, few: boolean): string {
   if (line.daysSince === null || line.afterRest) return "";
   const late = line.status === "overdue" ? " (late)" : "";
-  const habit = few && line.habitDays !== null ? ` (you usually wait ${number(line.habitDays, 0)})` : "";
+  const usual = line.habitDays === null ? null : Math.round(line.habitDays);
+  const habit = few && usual !== null && usual !== line.daysSince ? ` (you usually wait ${usual})` : "";
   return ` ${line.daysSince} ${line.daysSince === 1 ? "day" : "days"}${late || habit}`;
 }
 
@@ -171,14 +172,19 @@ function taskLine(group: readonly TaskDue[], today: Temporal.PlainDate): string 
 }
 
 function heldLines(groups: readonly HeldGroup[], today: Temporal.PlainDate, said: MorningSaid): string[] {
-  return groups.map((group) => {
-    const names = folded([...new Set(group.lines.map(lineName))], NAMED_IN_TASK);
-    if (group.held.why === "rest near") {
-      return `To rest from ${dayMonth(group.held.begins, today)}, no more water: ${names}.`;
-    }
+  const resting = groups.filter(({ held }) => held.why === "rest near");
+  const waiting = groups.filter(({ held }) => held.why !== "rest near");
+  const lines = waiting.map((group) => {
+    const names = folded(namesOf([group]), NAMED_IN_TASK);
     return `Waiting: ${names}, ${heldWords(group.held, today, said, group.wantsC)}.`;
   });
+  if (resting.length === 0) return lines;
+  return [...lines, `Into their rest now, no more water: ${folded(namesOf(resting), NAMED_MOST)}.`];
 }
+
+const namesOf = (groups: readonly HeldGroup[]): string[] => [
+  ...new Set(groups.flatMap((group) => group.lines.map(lineName))),
+];
 
 const dayMonth = (date: Temporal.PlainDate, today: Temporal.PlainDate): string =>
   shortDate(date, today).replace(/^\w+ /, "");
