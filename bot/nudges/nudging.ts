@@ -110,11 +110,13 @@ export class Nudging {
     );
   }
 
-  async #coverBegins({ store, manner }: Here, reminder: Reminder): Promise<void> {
+  async #coverBegins({ store, zone, now, manner }: Here, reminder: Reminder): Promise<void> {
     const { returnId } = reminder.payload as { returnId: Id };
     const [back] = await store.reminders({ ids: [returnId], state: "waiting" });
     if (!back) return;
     const { away } = back.payload as { away: AwayTime };
+    // After an outage that was longer than the time away there is nothing left to begin.
+    if (now.toZonedDateTimeISO(zone).toPlainDate().toString() > away.to) return;
     const chats = spokenTo(await store.chats()).map(({ chatId }) => chatId);
     await say(store, chats, this.parts.voice.coverBegins(away, manner), "away");
   }
