@@ -7,6 +7,7 @@ import type { Measure } from "./measure.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
+import { settleNames } from "./settle-names.js";
 import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
@@ -58,7 +59,7 @@ export function mark(
     items.push(item);
     at = item.end;
   }
-  return items;
+  return settleNames(items, vocabulary);
 
   function readItem(from: number): Item {
     const token = tokens[from] as Token;

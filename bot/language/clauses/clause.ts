@@ -50,33 +50,26 @@ export function readsValue(items: readonly Item[]): boolean {
  * gasterias on Tuesday").
  */
 export function clauses(segments: readonly Segment[]): Clause[] {
-  const headed = segments.flatMap(splitRunOn);
+  const headed = joinExceptions(segments).flatMap(splitRunOn);
   const result: Clause[] = [];
   let pending: Headed[] = [];
   headed.forEach((part, index) => {
+    const last = result.at(-1);
     const follow =
       nameIndex(part.items) < 0 && part.head?.kind !== "equipment"
-        ? followUpHead(part.items, result.at(-1)?.head)
+        ? followUpHead(part.items, last?.head)
         : undefined;
     if (follow) part.head = follow;
-    if (part.head && particular(part, result.at(-1))) {
-      append(result.at(-1) as Clause, part);
-      return;
-    }
-    if (part.head || part.reading) {
+    if (last && continues(part, last)) {
+      result.push({ items: part.items, before: part.before, joint: part.joint, inherits: true });
+    } else if (last && part.head && particular(part, last)) append(last, part);
+    else if (part.head || part.reading || (last && !last.head && valueOnly(part.items))) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;
       for (const earlier of pending.reverse()) prepend(clause, earlier);
       pending = [];
       result.push(clause);
-      return;
-    }
-    const last = result.at(-1);
-    if (last && !last.head && valueOnly(part.items)) {
-      result.push({ items: part.items, before: part.before, joint: part.joint });
-      return;
-    }
-    if (!last) pending.push(part);
+    } else if (!last) pending.push(part);
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
     else if (startsAnew(last, part)) {
       result.push({ items: part.items, before: part.before, joint: part.joint, inherits: true });
@@ -90,12 +83,75 @@ export function clauses(segments: readonly Segment[]): Clause[] {
   return result;
 }
 
+/** "everything but the cacti": the exception is part of the list before it, whatever else stands behind. */
+function joinExceptions(segments: readonly Segment[]): Segment[] {
+  const joined: Segment[] = [];
+  for (const part of segments) {
+    const before = joined.at(-1);
+    const sweeping = before?.items
+      .slice(-4)
+      .some((item) => item.subject?.all || item.subject?.group || item.token.key === "all");
+    if (before && part.joint === "but" && sweeping && nameIndex(part.items) >= 0 && !headOf(part.items)) {
+      const first = part.items[0] as Item;
+      before.items.push(
+        { start: first.start, end: first.start, token: first.token, senses: EXCEPTING },
+        ...part.items,
+      );
+    } else joined.push({ ...part, items: [...part.items] });
+  }
+  return joined;
+}
+
 /** "watered the aloes, just a sip": a noun of the same act adds a particular to it. */
-const particular = (part: Headed, last: Clause | undefined): boolean =>
+const particular = (part: Headed, last: Clause): boolean =>
   part.head?.kind === "noun" &&
-  last?.head?.act === part.head.act &&
+  last.head?.act === part.head.act &&
   last.head.kind !== "noun" &&
   nameIndex(part.items) < 0;
+
+/** Acts that a list of plants, each with its own number or party, goes on with. */
+const LISTED_ACTS: ReadonlySet<Act> = new Set<Act>([
+  "give_away",
+  "acquire",
+  "order",
+  "sow",
+  "graft",
+  "repot",
+  "lose",
+  "prick_out",
+  "take_cutting",
+]);
+
+/** A part that has no act of its own but goes on with the one before: "... and 3 aloe pups", "Manny did the sunroom". */
+function continues(part: Headed, last: Clause): boolean {
+  const act = last.head?.act;
+  if (!act || last.head?.kind === "base") return false;
+  const name = nameIndex(part.items);
+  if (part.head?.kind === "seen" && LISTED_ACTS.has(act) && name >= 0 && part.before <= 2) {
+    return (
+      part.items.slice(0, name).some((item) => item.measure && !item.measure.unit) &&
+      !part.items.some((item) => is(item, "prep"))
+    );
+  }
+  const did = part.items.findIndex((item) => value(item, "light") === "do");
+  if (!part.head && did >= 0) return part.items.slice(did).some((item) => item.subject || is(item, "place"));
+  if (part.head || part.reading) return false;
+  if (
+    part.items.some((item) => item.time) &&
+    name < 0 &&
+    part.items.some((item) => item.token.key === "again") &&
+    last.items.some((item) => item.time)
+  )
+    return true;
+  const place = part.items.some((item) => is(item, "place"));
+  return (
+    name < 0 &&
+    place &&
+    last.items.some((item) => is(item, "place")) &&
+    nameIndex(last.items) < 0 &&
+    act !== "move"
+  );
+}
 
 /** "..., 19 at noon": a bare number behind a reading is another one. */
 const valueOnly = (items: readonly Item[]): boolean =>
@@ -160,7 +216,7 @@ function belongsForward(part: Headed, next: Headed | undefined, last: Clause): b
 const onlyTime = (items: readonly Item[]): boolean =>
   items.every((item) => item.time || item.senses.length > 0);
 
-type Slot = "time" | "amount" | "place" | "measure" | "name" | "person";
+type Slot = "time" | "amount" | "place" | "measure" | "name" | "person" | "stock";
 function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
   const found = new Set<Slot>();
   for (const item of items) {
@@ -171,6 +227,7 @@ function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
     else if (item.measure && act && COUNTED_ACTS.has(act)) found.add("measure");
     if (item.subject) found.add("name");
     if (is(item, "member") || is(item, "kin")) found.add("person");
+    if (act === "graft" && ["on", "into"].includes(value(item, "prep") ?? "")) found.add("stock");
   }
   return found;
 }
@@ -181,49 +238,85 @@ function startsAnew(last: Clause, part: Headed): boolean {
   if (!mine.has("name")) return false;
   const theirs = slotsIn(last.items, act);
   if (!theirs.has("name")) return false;
-  for (const slot of ["time", "amount", "place", "measure", "person"] as const)
+  for (const slot of ["time", "amount", "place", "person", "stock"] as const)
     if (mine.has(slot) && theirs.has(slot)) return true;
+  if (theirs.has("measure")) return true;
   return part.before === 3 && theirs.has("name");
 }
 
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */
 function splitRunOn(part: Segment): Headed[] {
-  const head = headOf(part.items);
-  const whole: Headed = { ...part, reading: !head && readsValue(part.items) };
-  if (head) whole.head = head;
-  if (
-    !head ||
-    (head.kind !== "verb" && head.kind !== "light" && head.kind !== "state" && head.kind !== "equipment")
-  )
-    return [whole];
-  const edge = Math.max(head.at, head.complement ?? 0);
-  const next = nextVerb(part.items, edge + 1);
-  if (next < 0) return [whole];
-  const cut = cutBetween(part.items, head.at, next);
-  if (cut <= edge || cut >= part.items.length) return [whole];
-  return [
-    ...splitRunOn({ ...part, items: part.items.slice(0, cut) }),
-    ...splitRunOn({ items: part.items.slice(cut), before: 1, joint: "" }),
-  ];
+  const first = nextVerb(part.items, 0);
+  const second = first < 0 ? -1 : nextVerb(part.items, first + 1);
+  const cut = second < 0 ? -1 : cutBetween(part.items, first, second);
+  if (cut > first && cut < part.items.length) {
+    const rest = splitRunOn({ items: part.items.slice(cut), before: 1, joint: "" });
+    const lead: Segment = { ...part, items: part.items.slice(0, cut) };
+    if (headOf(lead.items)) return [headedOf(lead), ...rest];
+  }
+  return [headedOf(part)];
 }
 
+function headedOf(part: Segment): Headed {
+  const head = headOf(part.items);
+  return { ...part, reading: !head && readsValue(part.items), ...(head && { head }) };
+}
+
+const LIGHT_VERBS = new Set([
+  "got",
+  "gave",
+  "took",
+  "put",
+  "went",
+  "came",
+  "found",
+  "spotted",
+  "noticed",
+  "did",
+  "saw",
+]);
+
+/** The next word from `from` on that carries a clause of its own. */
 function nextVerb(items: readonly Item[], from: number): number {
   for (let i = from; i < items.length; i++) {
     const item = items[i] as Item;
-    if (item.quoted) continue;
-    const past = item.senses.some((one) => one.cls === "act" && one.form === "past");
-    if (past && !is(items[i - 1], "det")) return i;
+    if (item.quoted || item.subject) continue;
+    const verb = item.senses.some(
+      (one) => one.cls === "act" && (one.form === "past" || one.form === "state"),
+    );
+    if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;
-    const light = value(item, "light");
-    if (
-      light &&
-      ["got", "gave", "took", "put", "went", "came"].includes(item.token.key) &&
-      headOf(items.slice(i))?.kind === "light"
-    )
-      return i;
+    if (LIGHT_VERBS.has(item.token.key) && is(item, "light") && !auxiliary(items, i)) {
+      if (item.token.key === "did") {
+        if (items.slice(i + 1, i + 4).some((one) => is(one, "place") || one.subject)) return i;
+      } else if (headOf(items.slice(i))?.at === 0) return i;
+    }
   }
   return -1;
 }
+
+/** "have watered", "got the aloes watered": the light verb only helps the one behind it. */
+function auxiliary(items: readonly Item[], at: number): boolean {
+  for (let i = at + 1; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.senses.some((one) => one.cls === "act" && one.form === "past")) return true;
+    if (!(item.subject || is(item, "det") || is(item, "filler") || is(item, "place") || is(item, "head")))
+      return false;
+  }
+  return false;
+}
+
+/** "gone soft", "found scale": a state that another verb has already opened. */
+const completes = (items: readonly Item[], at: number): boolean => {
+  const before = items[at - 1];
+  const state = items[at]?.senses.some((one) => one.cls === "act" && one.form === "state") ?? false;
+  if (!state) return false;
+  return (
+    items.slice(0, at).some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past")) &&
+    !before?.subject &&
+    !is(before, "be")
+  );
+};
 
 /** Where the second act's own words begin. */
 function cutBetween(items: readonly Item[], first: number, second: number): number {

@@ -80,6 +80,8 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
     }
     const polarity = polarityOf(items, i, kind, light);
     if (!polarity) continue;
+    if (commanded(items, i))
+      return { act: (ON_ACT[kind] ?? ["heat_on"])[0] as Act, kind: "base", form: "base", at: 0 };
     if ((kind === "heat" || kind === "fan") && polarity.state === "up") {
       if (
         items.some((item) => item.measure && item.measure.unit === undefined) ||
@@ -100,6 +102,16 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
     };
   }
   return undefined;
+}
+
+/** "open the vents!", "turn the heater off": asked for, not done. */
+function commanded(items: readonly Item[], equipment: number): boolean {
+  const at = items.findIndex((item) => is(item, "imperative") || is(item, "openclose"));
+  if (at < 0 || at > equipment) return false;
+  const key = items[at]?.token.key ?? "";
+  const finite = ["put", "set", "shut", "let"].includes(key) || key.endsWith("ed");
+  if (finite || !is(items[at], "imperative")) return false;
+  return !items.slice(0, at).some((item) => is(item, "self") || is(item, "be") || is(item, "light"));
 }
 
 function nearestLight(items: readonly Item[], from: number): number {

@@ -38,6 +38,13 @@ function modalityOf(clause: Clause): Modality {
   for (let i = 0; i < end; i++) {
     const item = items[i] as Item;
     if (item.subject || item.quoted || item.measure) continue;
+    if (is(item, "second")) return "plan";
+    if (
+      is(item, "report") &&
+      !head &&
+      items.slice(0, i).some((one) => is(one, "quantity") || is(one, "equipment"))
+    )
+      continue;
     for (const [cls, modality] of BLOCKERS) {
       if (is(item, cls) && !(cls === "plan" && is(item, "head"))) return modality;
     }

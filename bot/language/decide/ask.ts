@@ -72,8 +72,14 @@ function asks(view: QuestionView): boolean {
   const { items } = view;
   if (items.some((item) => item.token.text === "?" && !item.quoted)) return true;
   const first = lead(items);
+  const statement =
+    ["have", "has", "had"].includes(items[first]?.token.key ?? "") &&
+    items[first + 1]?.senses.some((one) => one.cls === "act" && one.form === "past");
+  if (statement && !view.message.text.includes("?")) return false;
   if (is(items[first], "ask")) return !auxiliary(items[first] as Item) || inverted(items, first);
-  const conditional = is(items[first], "condition") && items.some((item, i) => i > first && is(item, "ask"));
+  const conditional =
+    is(items[first], "condition") &&
+    items.some((item, i) => i > first + 1 && is(item, "ask") && (!auxiliary(item) || inverted(items, i)));
   if (conditional) return true;
   return has(items, "calc") || nominal(items, first) || convert(view) !== undefined;
 }

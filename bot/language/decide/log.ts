@@ -20,6 +20,7 @@ export function decideLog(
     if (!clause || view.modalities[one.clause] !== "stated") continue;
     if (!assertive(one, view)) continue;
     if (has(clause.items, "elsewhere") && !view.addressed && !one.entry.subjects) continue;
+    if (notOurs(one, clause.items, view)) continue;
     const lacks = lacking(one, view);
     if (lacks === "reject") continue;
     if (lacks) {
@@ -78,11 +79,39 @@ function partialOf(view: MessageView): Partial<Entry> {
 }
 
 const reportsWhole = (view: MessageView, item: Item): boolean => {
+  const place = view.items.indexOf(item);
+  if (view.items.slice(0, place).some((one) => is(one, "quantity"))) return false;
   const at = view.items.indexOf(item);
   const head = view.clauses.find((clause) => clause.head && clause.head.kind !== "base");
   const headItem = head?.head ? head.items[head.head.at] : undefined;
   return headItem === undefined || view.items.indexOf(headItem) > at;
 };
+
+/** Somebody else's plants, or a verb whose object is no plant: "lost 20 bucks on a bet about yuccas". */
+function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean {
+  const { head } = one;
+  if (!head || head.kind === "reading") return false;
+  const first = items.findIndex((item, i) => i > head.at && item.subject !== undefined);
+  const object = items.slice(head.at + 1, first < 0 ? undefined : first);
+  if (object.some((item) => is(item, "elsewhere")) && head.kind !== "equipment") return true;
+  if (head.kind === "equipment" && items.some((item) => is(item, "elsewhere"))) return true;
+  if (
+    items.some(
+      (item, i) => item.subject && !item.subject.tag && is(items[i - 1], "foreign") && !view.addressed,
+    )
+  )
+    return true;
+  return hearsay(items, head.at);
+}
+
+/** "Stan at Kirkby club lost 40": a doer nobody here knows, somewhere else. */
+function hearsay(items: readonly Item[], head: number): boolean {
+  const first = items[0];
+  if (!first || head < 3 || first.token.kind !== "word" || first.senses.length > 0 || first.subject)
+    return false;
+  const prep = items.slice(1, head).findIndex((item) => is(item, "prep"));
+  return prep === 0 && !items.slice(1, head).some((item) => is(item, "place") || is(item, "placeword"));
+}
 
 /** Whether the head, as it stands, says that the act was done. */
 function assertive(one: Built, view: MessageView): boolean {
@@ -186,9 +215,9 @@ export function understood(view: MessageView): boolean {
 const familiar = (item: Item): boolean =>
   item.token.kind === "mark" ||
   item.token.kind === "emoji" ||
-  item.subject ||
-  item.time ||
-  item.measure ||
+  item.subject !== undefined ||
+  item.time !== undefined ||
+  item.measure !== undefined ||
   is(item, "filler") ||
   is(item, "courtesy") ||
   is(item, "act") ||

@@ -221,6 +221,16 @@ export class MeasureReader {
     if (slash?.text === "/" && slash.glued && below?.kind === "number" && below.glued && below.value > 0) {
       return { end: from + 3, value: first.value / below.value, fraction: [first.value, below.value] };
     }
+    const group = tokens[from + 1];
+    if (
+      group?.kind === "number" &&
+      !group.glued &&
+      /^\d{3}$/.test(group.text) &&
+      /^\d{1,3}$/.test(first.text) &&
+      this.#unitAt(tokens, from + 2)
+    ) {
+      return { end: from + 2, value: first.value * 1000 + group.value };
+    }
     const part = tokens[from + 1];
     const bar = tokens[from + 2];
     const third = tokens[from + 3];

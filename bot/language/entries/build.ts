@@ -70,7 +70,10 @@ function readingBuilt(
   return found.map((one) => {
     const entry: Entry = { ...readingEntry(one) };
     draft.used.add(one.at);
-    if (draft.entry.place && one.reading.quantity !== "outdoor_temperature") entry.place = draft.entry.place;
+    const place = one.place ?? draft.entry.place;
+    if (place && one.reading.quantity !== "outdoor_temperature") entry.place = place;
+    if (one.reading.unit === "deg")
+      entry.reading = { ...one.reading, unit: circumstances.imperial ? "[degF]" : "Cel" };
     if (draft.entry.when) entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
     if (draft.entry.person) entry.person = draft.entry.person;
     return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
@@ -123,6 +126,15 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
       } else if (source?.subjects && draft.pronoun)
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
     }
+    countInherited(one, before.entry, clauses[one.clause] as Clause);
+    if (
+      !entry.place &&
+      entry.act !== "move" &&
+      (clauses[one.clause] as Clause).items.some((item) => is(item, "there"))
+    ) {
+      const there = before.entry.to ?? before.entry.place;
+      if (there) entry.place = there;
+    }
     for (const key of HANDED_DOWN) {
       if (entry[key] !== undefined) continue;
       if (key === "person" && draft.ownDoer) continue;
@@ -140,6 +152,25 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
     if (entry.act === "reading" && before.entry.act !== "reading" && entry.place === undefined) continue;
   }
 }
+/** "potted two of them", "potted one": a number that stands for some of the plants spoken of before. */
+function countInherited(one: Built, before: Entry, clause: Clause): void {
+  const { entry, head, draft } = one;
+  if (!entry.subjects || named(clause.items) || entry.count !== undefined || !head) return;
+  const at = clause.items.findIndex(
+    (item, i) =>
+      i > head.at &&
+      item.measure &&
+      !item.measure.unit &&
+      !item.measure.article &&
+      !item.time &&
+      !draft.used.has(i),
+  );
+  const count = clause.items[at]?.measure?.value;
+  if (count === undefined || !Number.isInteger(count) || count < 1) return;
+  draft.used.add(at);
+  if (before.count !== undefined) entry.count = count;
+  else entry.subjects = entry.subjects.map((subject) => ({ ...subject, count }));
+}
 const sharesPlace = (entry: Entry, before: Entry): boolean =>
   entry.place === undefined && before.place !== undefined;
 
@@ -150,17 +181,19 @@ function lastSubjects(built: readonly Built[], before: number): Entry | undefine
 
 /** "humidity at 81% and the soil at 15.5 this morning": a time at the end of a pair is that of both. */
 function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
+  const shared = new Set<Built>();
   for (let i = built.length - 1; i > 0; i--) {
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
     const clause = clauses[one.clause] as Clause;
     const list = one.entry.act === "reading" && before.entry.act === "reading" && clause.before <= 2;
     if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
-    if (!ownTime(clause) || ownTime(clauses[before.clause] as Clause)) continue;
+    if ((!ownTime(clause) && !shared.has(one)) || ownTime(clauses[before.clause] as Clause)) continue;
     if (one.draft.ownDoer && one.entry.person) continue;
     const moments = one.entry.when;
     if (!moments || (before.entry.act === "reading") !== (one.entry.act === "reading")) continue;
     before.entry.when = moments;
+    shared.add(before);
   }
 }
 /**

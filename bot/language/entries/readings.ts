@@ -10,6 +10,8 @@ const UNIT_QUANTITY: Record<string, ReadingQuantity> = {
 };
 
 export interface FoundReading {
+  /** The place that this number belongs to, where the clause names several. */
+  place?: string;
   reading: Reading;
   tentative?: true;
   /** Index of its number among the clause's items. */
@@ -48,7 +50,50 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     });
     from = near.end;
   }
-  return shareListed(items, found);
+  return placeEach(items, splitPair(items, shareListed(items, found)));
+}
+
+/** "65/40%": temperature and humidity in one breath. */
+function splitPair(items: readonly Item[], found: FoundReading[]): FoundReading[] {
+  return found.flatMap((one) => {
+    const measure = items[one.at]?.measure;
+    const fraction = measure?.fraction;
+    if (!fraction || measure.dimension !== "percent" || fraction[1] < 5) return [one];
+    return [
+      {
+        ...one,
+        reading: { ...one.reading, quantity: "air_temperature" as const, unit: "deg", value: fraction[0] },
+      },
+      { ...one, reading: { ...one.reading, value: fraction[1] } },
+    ];
+  });
+}
+
+/** "bay 10.5 lean-to 2.1": each number takes the place before it, or behind it where the first place stands behind. */
+function placeEach(items: readonly Item[], found: FoundReading[]): FoundReading[] {
+  const loci = items.flatMap((item, at) => {
+    const place = value(item, "place");
+    if (place) return [{ at, place }];
+    return value(item, "quantity") === "outdoor_temperature" ? [{ at, place: "" }] : [];
+  });
+  const first = found[0];
+  if (loci.length < 2 || found.length < 2 || !first) return found;
+  const before = (loci[0]?.at ?? 0) < first.at;
+  for (const one of found) {
+    const near = before
+      ? loci.filter((locus) => locus.at < one.at).at(-1)
+      : loci.find((locus) => locus.at > one.at);
+    if (!near) continue;
+    if (near.place === "") one.reading.quantity = "outdoor_temperature";
+    else {
+      one.place = near.place;
+      if (one.reading.quantity === "outdoor_temperature") one.reading.quantity = "air_temperature";
+    }
+  }
+  const said = found.find((one) => one.stated);
+  for (const one of found)
+    if (said && !one.stated && one.place !== said.place) one.reading.statistic = said.reading.statistic;
+  return found;
 }
 
 const hasOther = (items: readonly Item[], at: number): boolean =>
@@ -90,12 +135,16 @@ interface NearWords {
 /** The quantity and statistic words that belong to the number at `at`: those before it, and those right behind. */
 function wordsOf(items: readonly Item[], from: number, at: number, to: number): NearWords {
   const near: NearWords = { quantities: [], end: at + 1 };
+  let said: Statistic | undefined;
   for (let i = at - 1; i >= from; i--) {
     const item = items[i] as Item;
-    const stat = value(item, "stat") ?? value(item, "reach");
-    if (stat && stat !== "current") near.statistic ??= stat as Statistic;
+    const stat = value(item, "stat");
+    if (stat && stat !== "current") said ??= stat as Statistic;
+    const reach = value(item, "reach");
+    if (reach && reach !== "current") near.statistic ??= reach as Statistic;
     if (is(item, "quantity")) near.quantities.push(value(item, "quantity") as string);
   }
+  if (said) near.statistic = said;
   for (let i = at + 1; i < to; i++) {
     const item = items[i] as Item;
     const stat = value(item, "stat");

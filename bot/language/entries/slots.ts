@@ -178,6 +178,10 @@ function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances):
       draft.used.add(i);
       continue;
     }
+    if (is(view.items[i - 1], "firstsince")) {
+      draft.used.add(i);
+      continue;
+    }
     const possessive = item.token.lower.endsWith("'s") || view.tokens[item.end - 1]?.lower.endsWith("'s");
     if (possessive && view.items[i + 1]?.subject) {
       draft.used.add(i);
@@ -259,6 +263,10 @@ function fillMeasures(view: ClauseView, draft: Draft, circumstances: Circumstanc
         entry.amount = { value: measure.value, unit: measure.unit as string };
         draft.used.add(i);
       }
+    } else if (measure.unit === "[oz_av]" && (head.act === "water" || head.act === "mist")) {
+      const ounce = circumstances.context.locale.endsWith("-US") ? "[foz_us]" : "[foz_br]";
+      entry.amount = { value: measure.value, unit: ounce };
+      draft.used.add(i);
     } else if (head.act === "setpoint" && (measure.dimension === "temperature" || !measure.dimension)) {
       entry.value = temperature(measure, circumstances);
       draft.used.add(i);

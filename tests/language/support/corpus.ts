@@ -49,7 +49,8 @@ export function readCorpus(folder: URL, wanted: (file: string) => boolean = () =
       readFileSync(new URL(file, folder), "utf8")
         .split("\n")
         .filter((line) => line.trim() !== "")
-        .map((line) => ({ household: file.replace(/\.jsonl$/, ""), ...(JSON.parse(line) as Labelled) })),
+        .map((line) => ({ ...(JSON.parse(line) as Labelled) }))
+        .map((line) => ({ ...line, household: line.household ?? file.replace(/\.jsonl$/, "") })),
     );
 }
 

@@ -57,8 +57,14 @@ for (const line of lines) {
   byAct.set(label, tally);
   if (!same && values.blind) {
     const found = new Set<string>();
-    differing(line.expect, got, line.expect.kind === got.kind ? "" : `${line.expect.kind}>${got.kind}`, found);
-    for (const key of line.expect.kind === got.kind ? found : [`${label} > ${got.kind}`]) keys.set(key, (keys.get(key) ?? 0) + 1);
+    differing(
+      line.expect,
+      got,
+      line.expect.kind === got.kind ? "" : `${line.expect.kind}>${got.kind}`,
+      found,
+    );
+    for (const key of line.expect.kind === got.kind ? found : [`${label} > ${got.kind}`])
+      keys.set(key, (keys.get(key) ?? 0) + 1);
   }
   if (!same && !values.quiet && !values.blind) {
     process.stdout.write(
@@ -67,7 +73,8 @@ for (const line of lines) {
   }
 }
 if (values.blind) {
-  for (const [key, count] of [...keys].sort((a, b) => b[1] - a[1])) process.stdout.write(`  ${count} ${key}\n`);
+  for (const [key, count] of [...keys].sort((a, b) => b[1] - a[1]))
+    process.stdout.write(`  ${count} ${key}\n`);
   for (const [label, [ok, all]] of [...byAct].sort())
     if (ok < all) process.stdout.write(`${label}: ${ok}/${all}\n`);
 }

@@ -98,6 +98,20 @@ function valid(
   return { end, clock: half ? { hour, minute, exact, half } : { hour, minute, exact } };
 }
 
+/** Words that may follow a bare hour: "at three this afternoon". */
+const AFTER_HOUR = new Set([
+  "this",
+  "in",
+  "yesterday",
+  "today",
+  "on",
+  "last",
+  "tomorrow",
+  "sharp",
+  "and",
+  "then",
+]);
+
 function readSpoken(
   words: TimeWords,
   tokens: readonly Token[],
@@ -135,7 +149,6 @@ function readSpoken(
     if (half && minute.value < 60 && minute.value >= 10)
       return valid(half.end, hour.value, minute.value, true, half.half);
   }
-  return bare && (next === undefined || next.kind !== "word")
-    ? valid(from + 1, hour.value, 0, false)
-    : undefined;
+  const closed = next === undefined || next.kind !== "word" || AFTER_HOUR.has(next.key);
+  return bare && closed ? valid(from + 1, hour.value, 0, false) : undefined;
 }

@@ -72,7 +72,8 @@ export function readShifted(words: TimeWords, tokens: readonly Token[], from: nu
   const weekend = words.find(tokens, at, "weekend");
   if (weekend) return { end: weekend.end, expr: { span: { kind: "weekend", shift } } };
   const part = words.find(tokens, at, "part");
-  if (part && part.value !== "" && !["am", "pm", "overnight"].includes(key(tokens, at))) {
+  const halves = key(tokens, at) === "am" || key(tokens, at) === "pm";
+  if (part && key(tokens, at) !== "overnight" && (!halves || shift === 0)) {
     if (
       shift === 0 &&
       !["this", "ths", "dis"].includes(key(tokens, part.end - 2)) &&

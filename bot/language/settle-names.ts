@@ -1,0 +1,94 @@
+import { type Item, is } from "./item.js";
+import type { Vocabulary } from "./vocabulary.js";
+
+/**
+ * Settles what only the neighbouring words decide: a number that is also a plant's tag ("repotted 20 into a
+ * 10"), and a name that merely describes something else ("a cactus jumper").
+ */
+export function settleNames(items: readonly Item[], vocabulary: Vocabulary): Item[] {
+  const settled: Item[] = [];
+  items.forEach((item, at) => {
+    const tag = item.measure ? item.senses.find((one) => one.cls === "name") : undefined;
+    if (tag?.subject) {
+      const { measure: _, ...rest } = item;
+      const named = namesPlant(items, at, settled.at(-1));
+      settled.push(named ? { ...rest, subject: tag.subject } : { ...item, senses: [] });
+    } else if (describes(items, at, vocabulary)) {
+      const { subject: _, ...rest } = item;
+      settled.push({ ...rest, senses: [] });
+    } else settled.push(item);
+  });
+  return settled;
+}
+
+const COUNTED = new Set(["sow", "germinate", "take_cutting", "prick_out", "acquire", "order"]);
+
+/** Whether a number stands where a plant is named and not where something is counted or measured. */
+function namesPlant(items: readonly Item[], at: number, before: Item | undefined): boolean {
+  const next = items[at + 1];
+  const marked =
+    before &&
+    (["#", "no", "nr", "number", "tag", "plant", "num"].includes(before.token.key) ||
+      (before.token.text === "." && items[at - 2]?.token.key === "no"));
+  if (marked) return true;
+  if (
+    next &&
+    (next.subject ||
+      next.measure ||
+      is(next, "seednoun") ||
+      is(next, "seedling") ||
+      is(next, "head") ||
+      is(next, "pot") ||
+      is(next, "material") ||
+      is(next, "seen") ||
+      is(next, "pest") ||
+      is(next, "quantity") ||
+      is(next, "stat"))
+  ) {
+    if (!(next.token.text === "'")) return false;
+  }
+  if (next && ["of", "x"].includes(next.token.key)) return false;
+  if (before === undefined || (before.token.kind === "mark" && before.token.text !== "-")) {
+    return (
+      next !== undefined &&
+      (next.token.text === "'" ||
+        is(next, "be") ||
+        is(next, "light") ||
+        next.senses.some((one) => one.cls === "act" && one.form !== "base" && one.form !== "gerund"))
+    );
+  }
+  if (before.subject?.tag && is(items[at - 1], "and")) return true;
+  if (is(before, "and"))
+    return items
+      .slice(0, at)
+      .some((item) => item.senses.some((one) => one.cls === "name" && one.subject?.tag));
+  const verb = before.senses.find(
+    (one) => one.cls === "act" && (one.form === "past" || one.form === "base" || one.form === "gerund"),
+  );
+  if (verb) return !COUNTED.has(verb.value);
+  return (
+    is(before, "light") &&
+    ["gave", "give", "took", "put"].includes(before.token.key) &&
+    next !== undefined &&
+    next.token.kind === "word"
+  );
+}
+
+/** "cactus jumper", "aloe vera gel": a singular name before an ordinary noun that the trade has no use for. */
+function describes(items: readonly Item[], at: number, vocabulary: Vocabulary): boolean {
+  const item = items[at] as Item;
+  if (!item.subject || item.subject.tag || item.subject.name || item.subject.all) return false;
+  const last =
+    item.end - item.start > 1 && item.subject.species
+      ? true
+      : !/s$|i$/.test(item.token.key) || /us$/.test(item.token.key);
+  const next = items[at + 1];
+  if (!last || !next || next.token.kind !== "word" || next.subject || next.measure || next.time) return false;
+  if (next.senses.length > 0) return is(next, "elsewhere");
+  return (
+    vocabulary.lexicon.ordinary.has(next.token.key) &&
+    !next.token.key.endsWith("ly") &&
+    !next.token.key.endsWith("ed") &&
+    !next.token.key.endsWith("ing")
+  );
+}
