@@ -1,4 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
+import { once } from "node:events";
 import { rmSync } from "node:fs";
 import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
@@ -45,6 +46,15 @@ function script(lines: string[], ...options: string[]): Promise<Ended> {
 }
 async function until(condition: () => boolean | Promise<boolean>): Promise<void> {
   while (!(await condition())) await sleep(20);
+}
+
+async function freePort(): Promise<number> {
+  const server = createServer().listen(0, "127.0.0.1");
+  await once(server, "listening");
+  const { port } = server.address() as AddressInfo;
+  server.close();
+  await once(server, "close");
+  return port;
 }
 
 beforeEach(async () => {
@@ -107,10 +117,7 @@ describe("with a token", () => {
   test("works at the messenger, stops at SIGTERM and goes on where it was", async () => {
     const standIn = await startStandIn({ clock: systemClock });
     const { people, world } = standIn;
-    const server = createServer().listen(0, "127.0.0.1");
-    await new Promise((resolve) => server.once("listening", resolve));
-    const { port } = server.address() as AddressInfo;
-    await new Promise((resolve) => server.close(resolve));
+    const port = await freePort();
     const env = {
       BOT_TOKEN: standIn.token,
       BOT_API_ROOT: standIn.url,
@@ -142,6 +149,23 @@ describe("with a token", () => {
     expect(world.sent.filter(({ text }) => text.includes("Gasteria:"))).toHaveLength(1);
     second.child.kill("SIGINT");
     expect((await second.ended).code).toBe(0);
+    await standIn.close();
+  });
+
+  test("has updates brought to its address where one is given", async () => {
+    const standIn = await startStandIn({ clock: systemClock });
+    const { people, world } = standIn;
+    const port = await freePort();
+    const env = { BOT_TOKEN: standIn.token, BOT_API_ROOT: standIn.url, PORT: String(port) };
+    const run = start([], { ...env, WEBHOOK_URL: `http://127.0.0.1:${port}/areole` });
+    await until(() => run.out().includes("at work"));
+    const ines = people.addUser({ name: "Ines" }).id;
+    people.startPrivate(ines);
+    people.say(ines, ines, "watered the aloes");
+    await until(() => world.sent.some(({ text }) => text.includes("Aloe:")));
+    expect(world.counts.get("getUpdates")).toBeUndefined();
+    run.child.kill("SIGTERM");
+    expect((await run.ended).code).toBe(0);
     await standIn.close();
   });
 
