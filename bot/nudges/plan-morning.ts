@@ -12,7 +12,10 @@ const RARER = [
   { afterTimes: 3, days: 7 },
   { afterTimes: 6, days: 14 },
 ] as const;
-/** What is held back is said once, then with other things or by itself after so many days, by the times before. */
+/**
+ * What is held back rides along once, then after so many days by the times before; by itself it starts a message only
+ * when its window has passed, so that nobody takes silence for an answer.
+ */
 const HELD_AGAIN_DAYS = [0, 14, 28] as const;
 const HELD_RARELY_DAYS = 42;
 
@@ -80,7 +83,7 @@ export function planMorning(input: MorningInput): MorningPlan | null {
     const key = heldKey(item);
     return daysSince(key) >= (HELD_AGAIN_DAYS[mentions.get(key)?.times ?? 0] ?? HELD_RARELY_DAYS);
   });
-  const heldNew = heldAgain.filter((item) => !chosen(item.held as HoldReason));
+  const heldNew = heldAgain.filter((item) => item.status === "overdue" && !chosen(item.held as HoldReason));
   const rests = today.rests.filter(({ plant, begins }) => !mentions.has(restKey(plant, begins)));
   if (water.length + ask.length + tasks.length + heldNew.length + rests.length === 0) return null;
 
