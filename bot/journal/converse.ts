@@ -1,5 +1,6 @@
 import type { CareAnswer } from "../horticulture/answers.js";
-import type { InGroup } from "../horticulture/coverage.js";
+import type { Caution } from "../horticulture/cautions.js";
+import type { InGroup, SubjectLike } from "../horticulture/coverage.js";
 import type { InterpretContext } from "../language/context.js";
 import type { Entry, Instruction, Interpretation, Missing, Question } from "../language/interpretation.js";
 import { amend, edited, undoLatest } from "./correct.js";
@@ -17,6 +18,8 @@ export interface Mind {
   /** "thanks", "good morning": words that want no answer. */
   isCourtesy(message: string): boolean;
   inGroup: InGroup;
+  /** Cautions that an act on these plants calls for, the closest first. */
+  cautions(act: string, subjects: readonly SubjectLike[]): Caution[];
   care(question: Extract<Question, { about: "care" | "name" }>, scope: Scope): Promise<CareAnswer>;
   due(question: Extract<Question, { about: "due" }>, scope: Scope): Promise<Answer>;
   calculate(question: Extract<Question, { about: "calculate" }>, scope: Scope): Promise<Answer>;

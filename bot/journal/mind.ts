@@ -1,3 +1,4 @@
+import { cautionsOfAct } from "../horticulture/act-cautions.js";
 import { answerCare, answerName } from "../horticulture/answer-care.js";
 import type { CareAnswer, CareQuestion } from "../horticulture/answers.js";
 import type { CareKnowledge } from "../horticulture/knowledge.js";
@@ -25,6 +26,7 @@ export function createMind(
     interpretReply: reader.interpretReply,
     isCourtesy: reader.isCourtesy,
     inGroup: knowledge.inGroup,
+    cautions: (act, subjects) => cautionsOfAct(act, subjects, knowledge),
     care: (question, scope) => careAnswer(question, scope, knowledge),
     ...rest,
   };

@@ -9,8 +9,10 @@ import { siblingsOf } from "../../journal/record.js";
 import { openScope, type Scope, type Utterance } from "../../journal/scope.js";
 import { dangerWaitsUntil } from "../../nudges/quiet.js";
 import type { ButtonPress, Desk, IncomingMessage, PressNotice } from "../desk.js";
+import { cautionLine } from "../replies/en/entries.js";
 import { type Said, wordOutcome } from "../replies/en/outcomes.js";
 import type { Aftermath } from "./aftermath.js";
+import { cautionFor } from "./cautions.js";
 
 export interface DeskDeps {
   mind: Mind;
@@ -75,7 +77,10 @@ async function say(scope: Scope, outcome: Outcome, deps: DeskDeps, replyTo?: num
   const worded = word(scope, outcome, deps);
   if (!worded) return;
   const { more, why, ...said } = worded;
-  const lines = [said.text, ...(after?.lines ?? [])].filter((line) => line !== "");
+  const caution = await cautionFor(scope, outcome, deps.mind);
+  const lines = [said.text, ...(after?.lines ?? []), caution ? cautionLine(caution) : ""].filter(
+    (line) => line !== "",
+  );
   if (scope.chat && (why || more)) {
     scope.chat.state = { ...scope.chat.state, why: why ?? [], more: more ?? [] };
     await scope.store.updateChat(scope.utterance.chatId, { state: scope.chat.state });

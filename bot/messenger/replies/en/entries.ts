@@ -142,4 +142,8 @@ export const loggedLine = (
   author: string | null,
 ): string => capital(`${entryLine(logged.entry, logged.place, plants, manner, author)}.`);
 
+/** A caution as one sentence; first aid waits for "why". */
+export const cautionLine = (caution: { text: string }): string =>
+  `${capital(caution.text.replace(/\.$/, ""))}.`;
+
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
