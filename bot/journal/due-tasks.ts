@@ -3,7 +3,8 @@ import type { InGroup } from "../horticulture/coverage.js";
 import type { TaskAct, TaskTable, TaskView } from "../horticulture/due/task-types.js";
 import type { Act } from "../language/interpretation.js";
 import type { HouseholdView } from "./circumstances.js";
-import { dueViewOf } from "./due-view.js";
+import { dueViewOf, HISTORY_DAYS } from "./due-view.js";
+import { journalSince } from "./due-window.js";
 import type { JournalEntry, JournalStore } from "./ports.js";
 import { dayOf } from "./time.js";
 
@@ -21,10 +22,11 @@ export async function taskViewOf(
   inGroup: InGroup,
 ): Promise<TaskView> {
   const { household, zone } = view;
-  const due = await dueViewOf(store, view, now, inGroup);
+  const journal = await journalSince(store, now.subtract({ hours: 24 * HISTORY_DAYS }));
+  const due = await dueViewOf(journal, view, now, inGroup);
   const since = now.subtract({ hours: 24 * LOOKS_BACK_DAYS });
-  const entries = await store.entries({ acts: actsOf(table), from: since, order: "latest" });
-  const readings = await store.entries({ acts: ["reading"], from: since, order: "latest" });
+  const entries = await journal.entries({ acts: actsOf(table), from: since, order: "latest" });
+  const readings = await journal.entries({ acts: ["reading"], from: since, order: "latest" });
   const outdoors = readings.filter(
     ({ reading }) => reading?.quantity === "outdoor_temperature" && reading.statistic !== "max",
   );

@@ -8,7 +8,7 @@ import type { JournalEntry, JournalStore, Place, Plant } from "./ports.js";
 import { dayOf } from "./time.js";
 
 /** Two seasons back, so that last year's habit in this season is seen. */
-const HISTORY_DAYS = 800;
+export const HISTORY_DAYS = 800;
 const AIR_DAYS = 14;
 const DAMP_HOURS = 48;
 const ACTS = [
