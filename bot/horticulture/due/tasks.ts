@@ -135,16 +135,13 @@ function lastDone(
   return done?.on ?? null;
 }
 
-/** A note counts if it names the task: by its words or one of the words for its key. */
+/** A note counts if it names the task: by the first of its words or a phrase that people use for it. */
 function satisfies(task: CareTask, act: TaskAct): boolean {
-  if (act.act === "note") {
-    const text = act.text ?? "";
-    return (
-      text.includes(task.words.toLowerCase()) ||
-      (task.act === "note" && text.includes(task.called[0] ?? task.key))
-    );
-  }
-  return act.act === task.act || task.satisfiedBy.includes(act.act);
+  if (act.act !== "note") return act.act === task.act || task.satisfiedBy.includes(act.act);
+  const text = act.text ?? "";
+  const lead = (task.words.split(/[:,]/)[0] ?? task.words).toLowerCase();
+  const phrases = task.act === "note" ? task.called.filter((words) => words.includes(" ")) : [];
+  return [lead, ...phrases].some((words) => text.includes(words));
 }
 
 interface Found {

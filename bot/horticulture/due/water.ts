@@ -141,9 +141,6 @@ function pacing(
 const ridesDays = (interval: number): number =>
   Math.min(RIDES_MOST_DAYS, Math.max(1, Math.round(interval * RIDES_SHARE)));
 
-/** Days that a window stays open after a day which the calendar put at its end. */
-const OPEN_AFTER_DAYS = 2;
-
 /**
  * Where the season of the place differs from the calendar's, or one season's interval grows into the next one's, the
  * day is kept inside the range of the calendar's own row, and the window reaches as far as that.
@@ -154,9 +151,8 @@ function withinCalendar(pace: Pace, { calendar }: Ground, found: FoundRules): Pa
   if (book === null) return { ...pace, least: pace.interval };
   const interval = Math.min(book[1], Math.max(book[0], pace.interval));
   const least = Math.min(interval, Math.max(lo, book[0]));
-  if (interval === pace.interval) return { ...pace, least };
-  const open = Math.min(book[1], interval + OPEN_AFTER_DAYS);
-  const window: Range = [Math.min(lo, interval), Math.max(hi, open)];
+  const window: Range = [Math.min(lo, interval), Math.max(hi, book[1])];
+  if (interval === pace.interval) return { ...pace, window, least };
   const pulled: Pull = { by: "calendar", season: calendar.season, days: interval - pace.interval };
   return { ...pace, interval, window, least, pulls: [...pace.pulls, pulled] };
 }
