@@ -1,6 +1,7 @@
 import type { HouseholdContext, KnownPlant } from "./context.js";
 import type { Subject } from "./interpretation.js";
 import { commonPlurals } from "./names/forms.js";
+import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
 import { tokenise } from "./tokenise.js";
@@ -8,6 +9,8 @@ import { tokenise } from "./tokenise.js";
 /** The names that only this household uses, indexed. */
 export interface PreparedHousehold {
   phrases: PhraseTrie;
+  /** Names of places and plants by their misspellings. */
+  near: NearWords<Sense>;
   /** Tags that are bare numbers and need the sentence's support. */
   numericTags: ReadonlyMap<string, Sense>;
   genera: ReadonlySet<string>;
@@ -22,12 +25,15 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
   const phrases = new PhraseTrie();
   const numericTags = new Map<string, Sense>();
   const genera = new Set<string>();
+  const near = new NearWords<Sense>();
   for (const plant of context.plants) {
     const subject = plantSubject(plant);
     const sense: Sense = { cls: "name", value: plant.genus ?? "", subject };
     if (plant.genus) genera.add(plant.genus);
     if (plant.name) {
       phrases.add(plant.name, sense);
+      near.add(plant.name.toLowerCase(), `plant ${plant.tag ?? plant.name}`, sense);
+      near.add(`${plant.name.toLowerCase()}s`, `plant ${plant.tag ?? plant.name}`, sense);
       for (const form of commonPlurals(plant.name)) phrases.add(form, sense);
     }
     if (!plant.tag) continue;
@@ -41,6 +47,9 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
     for (const name of [place.name, ...(place.aliases ?? [])]) {
       const sense: Sense = { cls: "place", value: place.name };
       phrases.add(name, sense);
+      const parts = tokenise(name);
+      if (parts.length > 1) phrases.addKeys([parts.map((token) => token.key).join("")], sense);
+      near.add(parts.map((token) => token.key).join(""), `place ${place.name}`, sense);
       if (tokenise(name)[0]?.key === "the")
         phrases.addKeys(
           tokenise(name)
@@ -51,7 +60,7 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
     }
   }
   for (const member of context.members) phrases.add(member, { cls: "member", value: member });
-  return { phrases, numericTags, genera };
+  return { phrases, near, numericTags, genera };
 }
 
 interface Cached {

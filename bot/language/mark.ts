@@ -196,7 +196,7 @@ export function mark(
       if (bare) return extendName({ ...plain, senses: bare, ...named(bare) }, tokens, vocabulary);
     }
     if (vocabulary.lexicon.ordinary.has(token.key)) return plain;
-    const near = vocabulary.near.nearest(token.key);
+    const near = household.near.nearest(token.key) ?? vocabulary.near.nearest(token.key);
     if (near) {
       const found = near.meaning.subject
         ? { ...near.meaning, subject: { ...near.meaning.subject, as: token.key } }

@@ -21,7 +21,7 @@ export function settleNames(items: readonly Item[], vocabulary: Vocabulary): Ite
   return settled;
 }
 
-const COUNTED = new Set(["sow", "germinate", "take_cutting", "prick_out", "acquire", "order"]);
+const COUNTED = new Set(["sow", "germinate", "take_cutting", "prick_out", "acquire", "order", "turn"]);
 
 /** Whether a number stands where a plant is named and not where something is counted or measured. */
 function namesPlant(items: readonly Item[], at: number, before: Item | undefined): boolean {
@@ -48,6 +48,8 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
     if (!(next.token.text === "'")) return false;
   }
   if (next && ["of", "x"].includes(next.token.key)) return false;
+  if (next && next.token.kind === "word" && next.senses.length === 0 && !next.time) return false;
+  if (next && is(next, "elsewhere")) return false;
   if (before === undefined || (before.token.kind === "mark" && before.token.text !== "-")) {
     return (
       next !== undefined &&
@@ -84,7 +86,7 @@ function describes(items: readonly Item[], at: number, vocabulary: Vocabulary): 
       : !/s$|i$/.test(item.token.key) || /us$/.test(item.token.key);
   const next = items[at + 1];
   if (!last || !next || next.token.kind !== "word" || next.subject || next.measure || next.time) return false;
-  if (next.senses.length > 0) return is(next, "elsewhere");
+  if (next.senses.length > 0 || item.subject.species) return is(next, "elsewhere");
   return (
     vocabulary.lexicon.ordinary.has(next.token.key) &&
     !next.token.key.endsWith("ly") &&

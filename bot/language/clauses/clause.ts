@@ -130,7 +130,7 @@ function continues(part: Headed, last: Clause): boolean {
   if (part.head?.kind === "seen" && LISTED_ACTS.has(act) && name >= 0 && part.before <= 2) {
     return (
       part.items.slice(0, name).some((item) => item.measure && !item.measure.unit) &&
-      !part.items.some((item) => is(item, "prep"))
+      !part.items.some((item) => ["in", "on"].includes(value(item, "prep") ?? ""))
     );
   }
   const did = part.items.findIndex((item) => value(item, "light") === "do");
@@ -246,7 +246,9 @@ function startsAnew(last: Clause, part: Headed): boolean {
 
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */
 function splitRunOn(part: Segment): Headed[] {
-  const first = nextVerb(part.items, 0);
+  const equipped = part.items.findIndex((item) => is(item, "equipment"));
+  const verb = nextVerb(part.items, 0);
+  const first = verb < 0 ? equipped : verb;
   const second = first < 0 ? -1 : nextVerb(part.items, first + 1);
   const cut = second < 0 ? -1 : cutBetween(part.items, first, second);
   if (cut > first && cut < part.items.length) {
@@ -286,14 +288,29 @@ function nextVerb(items: readonly Item[], from: number): number {
     );
     if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;
+    if (value(item, "polarity") === "on" && item.token.key === "back" && i > 0) return i;
+    if (
+      is(item, "equipment") &&
+      i > 0 &&
+      items.slice(0, i).some((one) => is(one, "equipment")) &&
+      items.slice(0, i).some((one) => is(one, "polarity") || is(one, "openclose"))
+    )
+      return i;
     if (LIGHT_VERBS.has(item.token.key) && is(item, "light") && !auxiliary(items, i)) {
       if (item.token.key === "did") {
         if (items.slice(i + 1, i + 4).some((one) => is(one, "place") || one.subject)) return i;
-      } else if (headOf(items.slice(i))?.at === 0) return i;
+      } else if (headOf(items.slice(i, nextPast(items, i + 1)))?.at === 0) return i;
     }
   }
   return -1;
 }
+
+const nextPast = (items: readonly Item[], from: number): number => {
+  const at = items.findIndex(
+    (item, i) => i >= from && item.senses.some((one) => one.cls === "act" && one.form === "past"),
+  );
+  return at < 0 ? items.length : at;
+};
 
 /** "have watered", "got the aloes watered": the light verb only helps the one behind it. */
 function auxiliary(items: readonly Item[], at: number): boolean {

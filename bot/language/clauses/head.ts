@@ -38,6 +38,7 @@ const hasPot = (items: readonly Item[]): boolean =>
 export function headOf(items: readonly Item[]): Head | undefined {
   return (
     equipmentHead(items) ??
+    pollenHead(items) ??
     verbHead(items) ??
     lightHead(items) ??
     separableHead(items) ??
@@ -197,6 +198,16 @@ export function followUpHead(items: readonly Item[], before: Head | undefined): 
   return undefined;
 }
 
+/** "put pollen of the lithops on the conophytum". */
+function pollenHead(items: readonly Item[]): Head | undefined {
+  const pollen = some(items, "pollenword");
+  if (pollen < 0 || items.filter((item) => item.subject).length < 2) return undefined;
+  const verb = items.findIndex(
+    (item) => is(item, "light") || item.senses.some((one) => one.cls === "act" && one.form === "past"),
+  );
+  return { act: "pollinate", kind: "verb", form: "past", at: verb >= 0 ? verb : pollen };
+}
+
 /** A lexical verb in a past form: "watered", "has been fed", "potted on". */
 function verbHead(items: readonly Item[]): Head | undefined {
   let weaker: Head | undefined;
@@ -207,6 +218,14 @@ function verbHead(items: readonly Item[]): Head | undefined {
       if (one.cls !== "act" || one.form !== "past") continue;
       if (one.slots?.needs === "seed" && !has(items, "seednoun") && !has(items, "seedpod")) continue;
       if (attributive(items, i)) continue;
+      if (
+        item.token.key === "dead" &&
+        item.end - item.start === 1 &&
+        i + 1 < items.length &&
+        !items[i - 1]?.subject &&
+        !is(items[i - 1], "be")
+      )
+        continue;
       const head = refine(
         { act: one.value as Act, kind: "verb", form: "past", at: i, ...(one.slots && { slots: one.slots }) },
         items,
@@ -293,7 +312,7 @@ function lightHead(items: readonly Item[]): Head | undefined {
 function lightVerb(verb: string, items: readonly Item[], at: number): Head | undefined {
   const base: Omit<Head, "act"> = { kind: "light", form: "past", at };
   const find = (cls: string): number => some(items, cls, at + 1);
-  const names = items.some((item) => item.subject);
+  const names = items.some((item) => item.subject || is(item, "pron"));
   const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
   switch (verb) {
     case "give":
@@ -381,7 +400,7 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
 const leafAct = (item: Item): Act => (value(item, "nounleaf") === "bloom" ? "deadhead" : "clean");
 
 const poured = (items: readonly Item[], at: number): boolean =>
-  items.slice(at).some((item) => item.measure?.dimension === "volume");
+  items.slice(at).some((item) => item.measure?.dimension === "volume" || item.measure?.unit === "[oz_av]");
 
 function toSomeone(items: readonly Item[], at: number): boolean {
   const to = items.findIndex((item, i) => i > at && value(item, "prep") === "to");
@@ -448,8 +467,13 @@ function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Hea
   return undefined;
 }
 
-/** "in flower", "rotting", "gone soft". */
+const FALLING = new Set(["falling", "fallin", "dropping", "droppin", "dropped", "fell", "shed"]);
+
+/** "in flower", "rotting", "gone soft", "its leaves are falling off". */
 function stateHead(items: readonly Item[]): Head | undefined {
+  const leaf = items.findIndex((item) => value(item, "nounleaf") === "leaf");
+  const falling = leaf < 0 ? -1 : items.findIndex((item) => FALLING.has(item.token.key));
+  if (falling >= 0) return { act: "leaf_drop", kind: "state", form: "state", at: falling };
   for (let i = 0; i < items.length; i++) {
     const found = items[i]?.senses.find((one) => one.cls === "act" && one.form === "state");
     if (
@@ -500,6 +524,9 @@ function upHead(items: readonly Item[]): Head | undefined {
     const counted = items.slice(0, i).some((one) => one.measure && !one.measure.unit);
     const seeds = items.slice(0, i).some((one) => is(one, "seednoun") || is(one, "seedling"));
     const named = items.slice(0, i).some((one) => one.subject);
+    const ofWhich =
+      counted && (is(items[i - 1], "be") || items.slice(0, i).some((one) => one.token.key === "which"));
+    if (ofWhich) return { act: "germinate", kind: "up", form: "state", at: i };
     if (
       (named && (counted || seeds || is(items[i - 1], "be"))) ||
       (counted && items.some((one) => one.measure?.outOf))

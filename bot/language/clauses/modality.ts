@@ -1,4 +1,4 @@
-import { type Item, is } from "../item.js";
+import { type Item, is, value } from "../item.js";
 import type { Clause } from "./clause.js";
 
 /** Whether a clause states what happened, or only plans, denies, wishes, supposes or retells it. */
@@ -27,6 +27,12 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
   return result;
 }
 
+/** A reading is judged by the words before its number. */
+const numberAt = (items: readonly Item[]): number => {
+  const at = items.findIndex((item) => item.measure);
+  return at < 0 ? items.length : at;
+};
+
 const hasDoer = (clause: Clause): boolean => {
   const end = clause.head?.at ?? 0;
   return clause.items.slice(0, end).some((item) => is(item, "self") || is(item, "member") || is(item, "kin"));
@@ -34,11 +40,12 @@ const hasDoer = (clause: Clause): boolean => {
 
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
-  const end = head ? head.at : items.length;
+  const end = head ? Math.max(head.at, 0) : numberAt(items);
   for (let i = 0; i < end; i++) {
     const item = items[i] as Item;
     if (item.subject || item.quoted || item.measure) continue;
-    if (is(item, "second")) return "plan";
+    if (is(item, "second") && (i === 0 || is(items[i - 1], "ask") || is(items[i - 1], "member")))
+      return "plan";
     if (
       is(item, "report") &&
       !head &&
@@ -46,13 +53,20 @@ function modalityOf(clause: Clause): Modality {
     )
       continue;
     for (const [cls, modality] of BLOCKERS) {
-      if (is(item, cls) && !(cls === "plan" && is(item, "head"))) return modality;
+      if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
+      if (value(item, "condition") === "soft" && head?.form !== "base" && head?.kind !== "noun") continue;
+      return modality;
     }
   }
   if (head && (head.kind === "base" || head.kind === "noun")) {
     if (items.some((item) => !item.subject && (is(item, "plan") || is(item, "condition")) && !item.measure))
       return "plan";
   }
+  if (
+    head?.complement !== undefined &&
+    items.slice(head.at + 1, head.complement).some((item) => is(item, "negation") && !is(item, "except"))
+  )
+    return "negated";
   const after = head ? items[Math.max(head.at, head.complement ?? 0) + 1] : undefined;
   if (after && is(after, "negation") && !is(after, "except")) return "negated";
   return "stated";

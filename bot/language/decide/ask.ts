@@ -1,5 +1,5 @@
 import type { Interpretation, Question } from "../interpretation.js";
-import { type Item, is } from "../item.js";
+import { type Item, is, value } from "../item.js";
 import { calculateQuestion, convert } from "./ask/calculate.js";
 import { careQuestion } from "./ask/care.js";
 import {
@@ -76,11 +76,27 @@ function asks(view: QuestionView): boolean {
     ["have", "has", "had"].includes(items[first]?.token.key ?? "") &&
     items[first + 1]?.senses.some((one) => one.cls === "act" && one.form === "past");
   if (statement && !view.message.text.includes("?")) return false;
+  const key = items[first]?.token.key ?? "";
+  if (
+    key === "when" &&
+    is(items[first], "ask") &&
+    (items[first] as Item).end - (items[first] as Item).start === 1
+  )
+    return is(items[first + 1], "ask");
+  if (key === "what" && value(items[first + 1], "prep") === "with") return false;
+  if (/^any(one|body)$/.test(key)) return items[first + 1]?.senses.some((one) => one.cls === "act") ?? false;
   if (is(items[first], "ask")) return !auxiliary(items[first] as Item) || inverted(items, first);
   const conditional =
     is(items[first], "condition") &&
-    items.some((item, i) => i > first + 1 && is(item, "ask") && (!auxiliary(item) || inverted(items, i)));
+    items.some((item, i) => i > first + 1 && is(item, "ask") && auxiliary(item) && inverted(items, i));
   if (conditional) return true;
+  if (
+    items.some(
+      (item, i) => i > first && item.senses.some((one) => one.cls === "ask" && one.value === "much"),
+    ) &&
+    items.some((item) => item.measure?.dimension?.includes("/"))
+  )
+    return true;
   return has(items, "calc") || nominal(items, first) || convert(view) !== undefined;
 }
 
@@ -183,7 +199,12 @@ function concerns(question: Question, view: QuestionView): boolean {
         question.calculation,
       );
     case "due":
-      return question.act !== undefined || view.items.some((item) => item.token.key === "due");
+      return (
+        question.act !== undefined ||
+        view.items.some((item) => item.token.key === "due" || item.token.key === "doing")
+      );
+    case "inventory":
+      return ["flower", "bud", "fruit", "germinate", "pest", "dormant"].includes(question.state ?? "");
     default:
       return false;
   }

@@ -1,4 +1,5 @@
 import type { Interpretation } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
 import { amend } from "./instruct/amend.js";
 import { addPlace, removePlace, setUp } from "./instruct/places.js";
 import { remind } from "./instruct/remind.js";
@@ -51,7 +52,9 @@ const RULES: readonly (readonly [name: string, rule: InstructionRule])[] = [
 export function decideInstruct(message: MessageView): Interpretation | undefined {
   if (!message.addressed && !mayInstruct(message)) return undefined;
   const view = viewInstruction(message);
-  for (const [, rule] of RULES) {
+  const asking = questions(view.items, view.first) || message.text.includes("?");
+  for (const [name, rule] of RULES) {
+    if (asking && STATEMENTS.has(name)) continue;
     const found = rule(view);
     if (!found) continue;
     if (!Array.isArray(found)) return { kind: "instruct", instruction: found };
@@ -59,6 +62,39 @@ export function decideInstruct(message: MessageView): Interpretation | undefined
     if (first) return { kind: "instruct", instruction: first, ...(further.length > 0 && { further }) };
   }
   return undefined;
+}
+
+/** Rules that read a statement; a question that looks alike is none. */
+const STATEMENTS: ReadonlySet<string> = new Set([
+  "floor",
+  "set up",
+  "location",
+  "away",
+  "own rule",
+  "reminder time",
+  "reminder switch",
+  "add place",
+  "remove place",
+  "amend",
+  "quiet hours",
+  "units",
+  "zone",
+]);
+
+/** "will a heater hold 5", "what is ...": put as a question, with or without its mark; "can you ..." is a request. */
+function questions(items: readonly Item[], first: number): boolean {
+  const start = items[first];
+  const asks = items
+    .slice(0, first + 1)
+    .reverse()
+    .find((item) => is(item, "ask") && !is(item, "order"));
+  if (!start || !asks) return false;
+  const next = items[items.indexOf(asks) + 1];
+  return (
+    !is(next, "second") &&
+    !is(asks, "courtesy") &&
+    !["show", "lets", "let"].includes(value(asks, "ask") ?? "")
+  );
 }
 
 /** Unaddressed, only short corrections and reminders of the collection's work are taken as instructions. */

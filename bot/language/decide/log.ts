@@ -120,6 +120,7 @@ function assertive(one: Built, view: MessageView): boolean {
   const clause = view.clauses[one.clause];
   if (!clause) return false;
   if (head.kind === "base") return false;
+  if (head.kind === "noun" && one.entry.act === "acquire") return true;
   if (head.kind === "noun") {
     if (head.form === "gerund")
       return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));
@@ -148,6 +149,14 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
       bareAmount(one, clause.items)
     )
       return "unit";
+    if (
+      entry.act === "move" &&
+      view.addressed &&
+      !entry.to &&
+      !entry.from &&
+      !clause.items.some((item) => is(item, "direction"))
+    )
+      return "place";
     return undefined;
   }
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;

@@ -187,6 +187,9 @@ export class MeasureReader {
   #unsigned(tokens: readonly Token[], from: number): Found | undefined {
     const first = tokens[from];
     if (!first) return undefined;
+    const suffix = tokens[from + 1];
+    if (first.kind === "number" && suffix?.glued && this.#numbers.get(suffix.key)?.kind === "suffix")
+      return undefined;
     if (first.kind === "number") return this.#digits(tokens, from);
     if (first.kind !== "word") return undefined;
     if (first.key === "half" || first.key === "quarter") {
@@ -517,10 +520,11 @@ export class MeasureReader {
       if (tight) return true;
       return AFTER_INCHES.has(next.key);
     }
+    if (token.key === "'" && next?.glued && next.key === "s") return false;
     if (token.key === "'" || token.key === '"') return tight || next === undefined || next.kind === "word";
     if (token.key === "min" || token.key === "mil") return tight;
     if (!LETTER_UNITS.has(token.key) || end !== at + 1) return true;
-    if (GLUED_ONLY.has(token.key) && !tight) return false;
+    if (GLUED_ONLY.has(token.key) && !tight && token.text !== "W") return false;
     if (token.hyphen) return false;
     if (next === undefined || next.kind === "mark")
       return next?.text !== "/" || tokens[end + 1]?.kind === "word";

@@ -33,6 +33,7 @@ export function buildEntries(
     if (
       !head ||
       (head.kind === "base" && readsValue(clause.items)) ||
+      (head.kind === "state" && readsValue(clause.items) && !named(clause.items)) ||
       (head.kind === "noun" && readsValue(clause.items) && !named(clause.items))
     ) {
       built.push(...readingBuilt(clause, index, tokens, circumstances));
@@ -46,7 +47,14 @@ export function buildEntries(
   shareTrailingTime(built, clauses);
   shareTrailingPlace(built);
   shareStatistics(built);
-  return built;
+  return built.filter(
+    (one, i) =>
+      !built
+        .slice(0, i)
+        .some(
+          (other) => other.clause !== one.clause && JSON.stringify(other.entry) === JSON.stringify(one.entry),
+        ),
+  );
 }
 
 const named = (items: readonly Item[]): boolean => items.some((item) => item.subject);

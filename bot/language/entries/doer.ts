@@ -11,7 +11,9 @@ export interface Doer {
 /** Who did it, where the clause says so: "Tomasz watered", "dave watered", "repotted by Bert", "I". */
 export function findDoer(view: ClauseView): Doer | undefined {
   const { items, head, tokens } = view;
-  const by = items.findIndex((item, i) => i > head.at && value(item, "prep") === "by");
+  const by = items.findIndex(
+    (item, i) => i > head.at && (value(item, "prep") === "by" || item.token.key === "thanks"),
+  );
   if (by >= 0 && items[by + 1] && byPerson(items[by + 1] as Item)) {
     const end = joined(items, by + 1);
     return { person: nameOf(items, by + 1, end, tokens), used: range(by, end) };
@@ -46,6 +48,7 @@ const passes = (item: Item): boolean =>
   !is(item, "kin") &&
   !item.subject &&
   (is(item, "filler") ||
+    item.token.key === "who" ||
     is(item, "tentative") ||
     is(item, "be") ||
     item.token.key.endsWith("ly") ||

@@ -1,6 +1,7 @@
 import type { Entry, Quantity, Reading, ReadingQuantity, Statistic } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
+import { doubtful } from "./slots.js";
 
 const UNIT_QUANTITY: Record<string, ReadingQuantity> = {
   temperature: "air_temperature",
@@ -41,7 +42,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     const unit = unitFor(measure.unit, quantity, circumstances);
     if (!unit) continue;
     const reading: Reading = { quantity, statistic: near.statistic ?? "current", value: measure.value, unit };
-    const tentative = items.slice(from, i).some((one) => is(one, "tentative"));
+    const tentative = items.some((_, k) => k >= from && k < i && doubtful(items, k));
     found.push({
       reading,
       at: i,

@@ -42,9 +42,18 @@ export function fillSlots(view: ClauseView, circumstances: Circumstances): Draft
   fillMeasures(view, draft, circumstances);
   fillThings(view, draft);
   fillDoer(view, draft);
-  if (items.some((item) => is(item, "tentative") && !is(item, "det"))) draft.entry.tentative = true;
+  if (items.some((item, i) => doubtful(items, i))) draft.entry.tentative = true;
   return draft;
 }
+
+/** "I think", "probably"; "about" only before a number. */
+export const doubtful = (items: readonly Item[], at: number): boolean => {
+  const doubt = value(items[at], "tentative");
+  return (
+    doubt === "think" ||
+    (doubt === "near" && (items[at + 1]?.measure !== undefined || items[at + 2]?.measure !== undefined))
+  );
+};
 
 const POT_ACTS: ReadonlySet<Act> = new Set<Act>(["repot", "acquire", "prick_out", "divide", "move"]);
 
@@ -94,6 +103,7 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     if (is(item, "except") && i > 0) excepting = true;
     if (head.act === "graft" && value(item, "prep") === "on") target = "stock";
     if (head.act === "graft" && value(item, "prep") === "into") target = "stock";
+    if (head.act === "pollinate" && value(item, "prep") === "on") target = "subjects";
     if (head.act === "pollinate" && (value(item, "prep") === "with" || value(item, "prep") === "from"))
       target = "pollen";
     if (is(item, "pron") && i > head.at && !item.subject) draft.pronoun = true;
@@ -109,7 +119,7 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     const juvenile = item.subject?.group === "seedlings" || item.subject?.group === "cuttings";
     if (juvenile && items[i - 1]?.subject?.genus) continue;
     const subject: Subject = { ...(item.subject as Subject) };
-    if (target !== "subjects" && subjects.length > 0) {
+    if (target !== "subjects" && (subjects.length > 0 || target === "pollen")) {
       draft.entry[target] = subject;
       continue;
     }
@@ -178,7 +188,7 @@ function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances):
       draft.used.add(i);
       continue;
     }
-    if (is(view.items[i - 1], "firstsince")) {
+    if (is(view.items[i - 1], "firstsince") || is(view.items[i + 1], "event")) {
       draft.used.add(i);
       continue;
     }
@@ -346,7 +356,8 @@ function fillPot(view: ClauseView, draft: Draft): void {
     const prep = value(item, "prep");
     if (prep === "from") into = "previous";
     else if (prep === "to" || prep === "into" || (prep === "in" && into !== "previous")) into = "pot";
-    if (is(item, "be") && i > view.head.at && pot.diameter) into = "previous";
+    if (is(item, "be") && i > view.head.at && (pot.diameter || value(items[i + 1], "prep") === "in"))
+      into = "previous";
     const aim = into === "pot" ? pot : previous;
     const { measure } = item;
     if (measure && !draft.used.has(i) && !item.time && !aim.diameter) {
@@ -414,8 +425,8 @@ function fillThings(view: ClauseView, draft: Draft): void {
       continue;
     }
     const substrate = value(item, "substrate");
-    if (substrate && !entry.substrate && SUBSTRATE_ACTS.has(head.act)) {
-      entry.substrate = substrate;
+    if (substrate && SUBSTRATE_ACTS.has(head.act)) {
+      entry.substrate = entry.substrate ? `${entry.substrate} and ${substrate}` : substrate;
       draft.used.add(i);
     }
     const product = value(item, "product");

@@ -111,7 +111,7 @@ function dilution(view: QuestionView): Inputs | undefined {
   for (const { item } of measures(view)) {
     const measure = item.measure;
     if (!measure) continue;
-    if (measure.ratio !== undefined) inputs.dilution = `1:${measure.ratio}`;
+    if (measure.ratio !== undefined) inputs.dilution = { value: measure.ratio, unit: "1" };
     else if (measure.dimension?.includes("/")) inputs.dilution = plain(item);
     else if (measure.dimension === "volume") inputs.volume = plain(item);
   }
@@ -210,7 +210,12 @@ const READERS: readonly (readonly [Calculation, (view: QuestionView) => Inputs |
 /** Sums of the trade, with the numbers that the sentence gives. */
 export const calculateQuestion: QuestionRule = (view) => {
   for (const [calculation, read] of READERS) {
-    if (calculation !== "convert" && !has(view.items, "calc", calculation)) continue;
+    const mixing =
+      calculation === "dilution" &&
+      measures(view).some(
+        ({ item }) => item.measure?.dimension?.includes("/") && item.measure.dimension !== "price",
+      );
+    if (calculation !== "convert" && !mixing && !has(view.items, "calc", calculation)) continue;
     const inputs = read(view);
     if (!inputs) continue;
     if (

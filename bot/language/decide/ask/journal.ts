@@ -2,6 +2,7 @@ import { settleIn } from "../../entries/circumstances.js";
 import type { Act, ReadingQuantity, Statistic, When } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import { has } from "../view.js";
+import { topicOf } from "./care.js";
 import { type QuestionRule, type QuestionView, seasonOf, withKeys } from "./view.js";
 
 export function whenOf(view: QuestionView, mode: "past" | "future"): When | undefined {
@@ -92,7 +93,7 @@ function isDue(view: QuestionView, named: boolean, when: When | undefined): bool
   if (!named && open && (due || (ought && (act || doing)))) return !(view.place && !act && !when && !due);
   if (!named && asked(view, "what") && when && items.filter((item) => item.token.kind === "word").length <= 3)
     return items.some((item) => keyAt(item) === "on");
-  return named && due && gerundNeed(items) && !open;
+  return named && due && gerundNeed(items) && (!open || asked(view, "what"));
 }
 
 /** "do the aloes need watering": a need for a thing to be done is about now, not about the taxon. */
@@ -149,6 +150,14 @@ export const inventoryQuestion: QuestionRule = (view) => {
   const cue = has(items, "inventorycue") || items.some((item) => ["where", "wheres"].includes(keyAt(item)));
   if (!open && !cue) return undefined;
   if (asked(view, "how") && !many) return undefined;
+  if (
+    topicOf(items) &&
+    view.subjects.length > 0 &&
+    !state &&
+    !many &&
+    !/^(list|show)$/.test(keyAt(items[view.ask]))
+  )
+    return undefined;
   const listing =
     (asked(view, "show", "what") &&
       (Boolean(view.place) || (asked(view, "show") && view.subjects.length > 0))) ||

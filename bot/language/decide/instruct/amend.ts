@@ -70,7 +70,7 @@ const sure = (items: readonly Item[], first: number): boolean => {
 };
 
 function ownVerb(item: Item, view: InstructionView): boolean {
-  if (item.subject || is(item, "correction") || is(item, "alsoword")) return false;
+  if (item.subject || is(item, "correction") || is(item, "alsoword") || is(item, "pot")) return false;
   void view;
   return item.senses.some(
     (one) => one.cls === "act" && (one.form === "past" || one.form === "base") && !is(item, "filler"),
@@ -82,6 +82,9 @@ const understandable = (item: Item): boolean =>
   Boolean(item.subject || item.time || item.measure) ||
   is(item, "correction") ||
   is(item, "alsoword") ||
+  ["who", "did", "which", "where"].includes(keyOf(item)) ||
+  is(item, "seednoun") ||
+  is(item, "seedling") ||
   is(item, "place") ||
   is(item, "member") ||
   is(item, "kin") ||
@@ -171,6 +174,22 @@ function changes(view: InstructionView): Change {
     if (material) change.pot = { ...change.pot, material };
     const dose = value(item, "dose");
     if (dose && !is(item, "filler") && !item.subject) change.amount = { dose: dose as "sip" };
+    const parts =
+      is(items[i + 1], "seednoun") ||
+      is(items[i + 1], "seedling") ||
+      is(items[i + 1], "seen") ||
+      value(items[i + 1], "actnoun") === "take_cutting";
+    if (
+      item.measure &&
+      !item.measure.unit &&
+      !item.measure.article &&
+      (parts || item.measure.outOf !== undefined)
+    ) {
+      change.count = item.measure.value;
+      if (item.measure.outOf !== undefined) change.outOf = item.measure.outOf;
+      if (parts && items[i + 1]?.subject?.group) delete change.subjects;
+      continue;
+    }
     if (item.measure && !item.subject && !items[i + 1]?.subject) measured(item, change, circumstances);
   }
   return change;

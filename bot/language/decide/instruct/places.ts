@@ -96,8 +96,7 @@ export const addPlace: InstructionRule = (view) => {
   if (called < 0 && noun < 0 && !items.some((item) => is(item, "placeword") || is(item, "place")))
     return undefined;
   if (items.some((item) => item.subject?.genus)) return undefined;
-  const from =
-    called >= 0 ? called + 1 : Math.max(add, noun >= 0 && keyOf(items[noun]) === "place" ? noun : add) + 1;
+  const from = called >= 0 ? called + 1 : add + 1;
   const named = nameFrom(view, from);
   if (!named) return undefined;
   const asPlace = named.name.replace(/ as a (new )?place$/i, "");

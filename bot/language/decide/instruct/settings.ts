@@ -34,13 +34,12 @@ export const floor: InstructionRule = (view) => {
   const named =
     at >= 0 &&
     (order(view, "set") >= 0 || view.place !== undefined) &&
-    !view.items.some((item) => item.time && !item.weakTime);
+    !view.items.some((item) => item.time && !item.weakTime && item.time.span?.kind !== "ago");
   const must =
     hold >= 0 &&
     view.place !== undefined &&
     view.items.some(
       (item) =>
-        is(item, "plan") ||
         ["keep", "never", "dont", "hold"].includes(keyOf(item)) ||
         /^(mustn|must|should|never|dont)/.test(keyOf(item)),
     );

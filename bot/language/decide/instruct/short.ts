@@ -33,13 +33,46 @@ export const help: InstructionRule = (view) =>
 
 export const claim: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
-  const at = order(view, "claim");
+  const at = Math.max(order(view, "claim"), offers(view));
   if (at < 0 || view.items.some((item) => item.token.text === "?")) return undefined;
   const unweighted = view.items.filter((item, i) => i !== at && !light(item) && !is(item, "order"));
   if (unweighted.length > 4) return undefined;
   if (unweighted.some((item) => is(item, "negation") || is(item, "condition"))) return undefined;
   return { do: "claim" };
 };
+
+const HELPS = new Set([
+  "do",
+  "take",
+  "handle",
+  "sort",
+  "see",
+  "look",
+  "check",
+  "manage",
+  "cover",
+  "get",
+  "deal",
+  "attend",
+  "go",
+  "grab",
+  "fix",
+  "pop",
+  "nip",
+  "tackle",
+  "mind",
+  "volunteer",
+]);
+
+/** "I shall take care of it", "I can do that": the writer, a helping verb, and one of few verbs. */
+function offers(view: InstructionView): number {
+  const { items } = view;
+  const at = items.findIndex((item) => HELPS.has(keyOf(item)));
+  if (at < 0 || items.length > 11) return -1;
+  const lead = items.slice(view.first, at);
+  const me = items.slice(0, at).some((item) => is(item, "self") || ["ill", "id", "i"].includes(keyOf(item)));
+  return me && lead.every((item) => is(item, "self") || is(item, "plan") || light(item)) ? at : -1;
+}
 
 export const allWell: InstructionRule = (view) => {
   const at = order(view, "allwell");
@@ -130,7 +163,7 @@ const settleSpan = (
 
 export const exportJournal: InstructionRule = (view) => {
   const at = order(view, "export");
-  const format = find(view.items, "format");
+  const format = view.items.findLastIndex((item) => is(item, "format"));
   if (!view.message.addressed || (at < 0 && (format < 0 || view.items.length > 10))) return undefined;
   if (order(view, "import") >= 0) return undefined;
   return { do: "export", ...(format >= 0 && { format: value(view.items[format], "format") as string }) };
@@ -178,7 +211,7 @@ export const away: InstructionRule = (view) => {
   const self = view.items.some(
     (item) => ["i", "we", "im", "were", "ill", "well", "ive"].includes(keyOf(item)) || is(item, "self"),
   );
-  if (gone >= 0 && (time || person) && (self || gone <= view.first + 1)) {
+  if (gone >= 0 && (time || person) && (self || person || gone <= view.first + 1)) {
     return { do: "away", ...(time && { when: time.when }), ...(person && { person: person.person }) };
   }
   if (cover >= 0 && person && time) return { do: "away", when: time.when, person: person.person };

@@ -37,7 +37,7 @@ export function readClock(
   if (!token) return undefined;
   const named = words.find(tokens, from, "clock");
   if (named) return { end: named.end, clock: { hour: Number(named.value), minute: 0, exact: false } };
-  if (token.kind === "number") return readDigits(tokens, from, bare);
+  if (token.kind === "number") return readPast(words, tokens, from) ?? readDigits(tokens, from, bare);
   return readSpoken(words, tokens, from, bare);
 }
 
@@ -98,6 +98,32 @@ function valid(
   return { end, clock: half ? { hour, minute, exact, half } : { hour, minute, exact } };
 }
 
+/** "half past seven", "half 7", "ten past eight", "quarter to nine". */
+function readPast(words: TimeWords, tokens: readonly Token[], from: number): ClockMatch | undefined {
+  const first = tokens[from]?.key ?? "";
+  const counted = first === "half" ? 30 : first === "quarter" ? 15 : words.count(tokens, from)?.value;
+  const at = first === "half" || first === "quarter" ? from + 1 : words.count(tokens, from)?.end;
+  if (counted === undefined || at === undefined || counted > 30) return undefined;
+  const joint = tokens[at]?.key;
+  const straight =
+    first === "half" &&
+    joint !== "past" &&
+    ["at", "by", "from", "since", "till", "until"].includes(tokens[from - 1]?.key ?? "");
+  if (joint !== "past" && joint !== "to" && !straight) return undefined;
+  if (joint === "to" && tokens[from]?.kind === "number") return undefined;
+  const hour = words.count(tokens, straight ? at : at + 1);
+  if (!hour || hour.value > 12 || hour.value < 1 || !Number.isInteger(hour.value)) return undefined;
+  const half = readHalf(tokens, hour.end);
+  const back = joint === "to" && !straight;
+  return valid(
+    half?.end ?? hour.end,
+    back ? hour.value - 1 || 12 : hour.value,
+    back ? 60 - counted : counted,
+    true,
+    half?.half,
+  );
+}
+
 /** Words that may follow a bare hour: "at three this afternoon". */
 const AFTER_HOUR = new Set([
   "this",
@@ -119,23 +145,8 @@ function readSpoken(
   bare: boolean,
 ): ClockMatch | undefined {
   const token = tokens[from] as Token;
-  const past = tokens[from + 1]?.key;
-  if (
-    (token.key === "half" || token.key === "quarter") &&
-    (past === "past" || (past === "to" && token.key === "quarter"))
-  ) {
-    const hour = words.count(tokens, from + 2);
-    if (!hour || hour.value > 12 || hour.value < 1) return undefined;
-    const minute = token.key === "half" ? 30 : past === "past" ? 15 : 45;
-    const half = readHalf(tokens, hour.end);
-    return valid(
-      half?.end ?? hour.end,
-      past === "to" ? hour.value - 1 || 12 : hour.value,
-      minute,
-      true,
-      half?.half,
-    );
-  }
+  const shifted = readPast(words, tokens, from);
+  if (shifted) return shifted;
   const hour = words.numbers.get(token.key);
   if (!hour || (hour.kind !== "unit" && hour.kind !== "teen") || hour.value > 12 || hour.value < 1)
     return undefined;
