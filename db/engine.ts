@@ -4,6 +4,7 @@ import type { PgDatabase, PgQueryResultHKT } from "drizzle-orm/pg-core";
 import { drizzle as drizzlePGlite } from "drizzle-orm/pglite";
 import { drizzle as drizzleServer } from "drizzle-orm/postgres-js";
 import postgres from "postgres";
+import { PreparedClient } from "./embedded/prepared-client.js";
 import { StoreError, storeError } from "./errors.js";
 import * as schema from "./schema/index.js";
 
@@ -69,15 +70,16 @@ function clientBelow<T>(db: unknown): T {
   return (db as { session: { client: T } }).session.client;
 }
 
-export function embeddedEngine(pglite: PGlite): Engine {
-  const db = drizzlePGlite(pglite, { schema });
+export function embeddedEngine(database: PGlite): Engine {
+  const pglite = new PreparedClient(database);
+  const db = drizzlePGlite(pglite as unknown as PGlite, { schema });
   const nesting = new Nesting();
   const rowsOn =
-    (client: PGlite | PGliteTransaction): Link["rows"] =>
+    (client: Pick<PGliteTransaction, "query">): Link["rows"] =>
     async <T>(text: string, params: readonly Param[] = []) =>
       (await client.query<T>(text, [...params])).rows;
   const script = async (text: string) => {
-    await guarded(() => pglite.exec(text));
+    await guarded(() => database.exec(text));
   };
   return {
     kind: "embedded",

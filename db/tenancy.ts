@@ -40,9 +40,12 @@ export class Tenants {
   async #once<T>(household: Id, work: (store: HouseholdStore, link: Link) => Promise<T>): Promise<T> {
     let said = false;
     const result = await this.engine.transaction(async (link) => {
-      await actFor(link, household);
+      // Not waited for: what follows on this connection comes after it, and fails if it fails.
+      const acting = actFor(link, household);
+      acting.catch(() => {});
       const store = new HouseholdStore(household, link, this.time);
       const done = await work(store, link);
+      await acting;
       await markChats(link, household, store.marks, this.time.pulse.now());
       said = store.marks.size > 0;
       return done;

@@ -163,6 +163,54 @@ describe("the embedded database", () => {
   });
 });
 
+describe("statements prepared on the embedded database", () => {
+  test.each([
+    ["a quote", "it's; drop table meta; --"],
+    ["a backslash", "C:\\'\\\\ \\n"],
+    ["a dollar sign", "$1 $$ $body$"],
+    ["no ASCII", "🌵 Kaktus, ß, 仙人掌"],
+    ["nothing", ""],
+  ])("take %s as it is, the first time and later", async (_what, text) => {
+    const dataDir = await freshDataDir();
+    const { engine } = await openEmbedded({ dataDir, pulse: systemClock });
+    try {
+      for (let time = 0; time < 4; time += 1) {
+        const rows = await engine.rows(
+          `select $1::text as text, $2::bigint as number, $3::boolean as yes, $4::float8 as share, $5::text as none`,
+          [text, -1001234567890, true, 0.1, null],
+        );
+        expect(rows).toEqual([{ text, number: -1001234567890, yes: true, share: 0.1, none: null }]);
+      }
+    } finally {
+      await engine.close();
+      rmSync(dataDir, { recursive: true, force: true });
+    }
+  });
+
+  test("go on after one of them failed, first or later", async () => {
+    const dataDir = await freshDataDir();
+    const { engine } = await openEmbedded({ dataDir, pulse: systemClock });
+    const insert = (key: string) =>
+      engine.rows(`insert into meta (key, value) values ($1, '') returning key`, [key]);
+    try {
+      await insert("a");
+      for (let time = 0; time < 4; time += 1)
+        await expect(insert("a")).rejects.toMatchObject({ sqlstate: "23505" });
+      expect(await insert("b")).toEqual([{ key: "b" }]);
+      await expect(insert("b")).rejects.toMatchObject({ sqlstate: "23505" });
+      expect(await insert("c")).toEqual([{ key: "c" }]);
+      for (let time = 0; time < 3; time += 1) {
+        await expect(engine.rows(`select nothing from nowhere where 1 = $1`, [1])).rejects.toMatchObject({
+          sqlstate: "42P01",
+        });
+      }
+    } finally {
+      await engine.close();
+      rmSync(dataDir, { recursive: true, force: true });
+    }
+  });
+});
+
 describe("housekeeping", () => {
   test("removes finished messages after three days, keeps the journal", async () => {
     const pulse = new SettableClock(systemClock.now());

@@ -16,7 +16,9 @@ import { freshDatabase } from "../support/postgres.js";
 
 const ROOT = join(import.meta.dirname, "../..");
 const MIGRATIONS = join(ROOT, "db/migrations");
-const tables = Object.values(schema).flatMap((value) => (is(value, PgTable) ? [value as unknown as PgTable] : []));
+const tables = Object.values(schema).flatMap((value) =>
+  is(value, PgTable) ? [value as unknown as PgTable] : [],
+);
 
 describe("migrations on PostgreSQL", () => {
   test("lead from an empty database to the schema, and do nothing the second time", async () => {
