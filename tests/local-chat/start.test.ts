@@ -5,10 +5,13 @@ import { createServer } from "node:http";
 import type { AddressInfo } from "node:net";
 import { join } from "node:path";
 import { setTimeout as sleep } from "node:timers/promises";
-import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import { systemClock } from "../../bot/clock.js";
 import { startStandIn } from "../../bot/messenger/stand-in/stand-in.js";
 import { freshDataDir } from "../support/pglite.js";
+
+// Each test starts the whole program several times.
+vi.setConfig({ testTimeout: 240_000 });
 
 const ROOT = join(import.meta.dirname, "../..");
 const NOW = ["--now", "2027-01-15T09:00", "--zone", "Europe/Warsaw"];
