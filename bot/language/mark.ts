@@ -59,7 +59,7 @@ export function mark(
     items.push(item);
     at = item.end;
   }
-  return settleNames(items, vocabulary);
+  return settleNames(items);
 
   function readItem(from: number): Item {
     const token = tokens[from] as Token;
@@ -101,7 +101,12 @@ export function mark(
   /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
   function timeAt(from: number, measured: MeasureMatch | undefined): Item | undefined {
     const time = language.readTime(tokens, from, options);
-    if (!time || measuresOn(time.end) || (isShortDate(time) && follows(items, "stat", "reach")))
+    if (
+      !time ||
+      measuresOn(time.end) ||
+      namesOn(from, time.end) ||
+      (isShortDate(time) && follows(items, "stat", "reach"))
+    )
       return undefined;
     if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
       const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
@@ -127,10 +132,20 @@ export function mark(
     return item;
   }
 
+  /** "the Christmas cacti": a name begins inside the phrase of time and reaches beyond it. */
+  function namesOn(from: number, end: number): boolean {
+    for (let at = from + 1; at < end; at++) {
+      const found = vocabulary.phrases.longest(tokens, at);
+      if (found && found.end > end && found.senses.some((one) => one.cls === "name")) return true;
+    }
+    return false;
+  }
+
   /** "at 1/2 strength", "at 12 %": the number that seemed a date or an hour goes on into a measure. */
   function measuresOn(end: number): boolean {
     for (const at of [end - 1, end - 3]) {
-      if (tokens[at]?.kind !== "number") continue;
+      const token = tokens[at];
+      if (!token || (token.kind !== "number" && !vocabulary.lexicon.numbers.has(token.key))) continue;
       const inner = language.readMeasure(tokens, at, options);
       if (
         inner &&

@@ -1,11 +1,10 @@
 import { type Item, is } from "./item.js";
-import type { Vocabulary } from "./vocabulary.js";
 
 /**
  * Settles what only the neighbouring words decide: a number that is also a plant's tag ("repotted 20 into a
  * 10"), and a name that merely describes something else ("a cactus jumper").
  */
-export function settleNames(items: readonly Item[], vocabulary: Vocabulary): Item[] {
+export function settleNames(items: readonly Item[]): Item[] {
   const settled: Item[] = [];
   items.forEach((item, at) => {
     const tag = item.measure ? item.senses.find((one) => one.cls === "name") : undefined;
@@ -13,7 +12,7 @@ export function settleNames(items: readonly Item[], vocabulary: Vocabulary): Ite
       const { measure: _, ...rest } = item;
       const named = namesPlant(items, at, settled.at(-1));
       settled.push(named ? { ...rest, subject: tag.subject } : { ...item, senses: [] });
-    } else if (describes(items, at, vocabulary)) {
+    } else if (describes(items, at)) {
       const { subject: _, ...rest } = item;
       settled.push({ ...rest, senses: [] });
     } else settled.push(item);
@@ -76,21 +75,10 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
   );
 }
 
-/** "cactus jumper", "aloe vera gel": a singular name before an ordinary noun that the trade has no use for. */
-function describes(items: readonly Item[], at: number, vocabulary: Vocabulary): boolean {
+/** "cactus jumper", "aloe vera gel": a name before a noun that makes it a thing and no plant. */
+function describes(items: readonly Item[], at: number): boolean {
   const item = items[at] as Item;
   if (!item.subject || item.subject.tag || item.subject.name || item.subject.all) return false;
-  const last =
-    item.end - item.start > 1 && item.subject.species
-      ? true
-      : !/s$|i$/.test(item.token.key) || /us$/.test(item.token.key);
   const next = items[at + 1];
-  if (!last || !next || next.token.kind !== "word" || next.subject || next.measure || next.time) return false;
-  if (next.senses.length > 0 || item.subject.species) return is(next, "elsewhere");
-  return (
-    vocabulary.lexicon.ordinary.has(next.token.key) &&
-    !next.token.key.endsWith("ly") &&
-    !next.token.key.endsWith("ed") &&
-    !next.token.key.endsWith("ing")
-  );
+  return next !== undefined && (is(next, "modified") || is(next, "elsewhere")) && !next.time;
 }

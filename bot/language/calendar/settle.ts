@@ -190,6 +190,7 @@ function settleSpan(span: SpanExpr, now: Moment, options: SettleOptions): When |
       const saturday = mondayOf(now.day) + 5;
       if (span.shift !== undefined && span.shift > 0) return days(saturday + 7, saturday + 9);
       const begun = now.day >= saturday;
+      if (span.shift === -2) return days(saturday - 14, saturday - 12);
       if (span.shift === -1 || (options.mode === "past" && !begun)) return days(saturday - 7, saturday - 5);
       return days(saturday, saturday + 2);
     }

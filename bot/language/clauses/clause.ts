@@ -63,7 +63,12 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     if (last && continues(part, last)) {
       result.push({ items: part.items, before: part.before, joint: part.joint, inherits: true });
     } else if (last && part.head && particular(part, last)) append(last, part);
-    else if (part.head || part.reading || (last && !last.head && valueOnly(part.items))) {
+    else if (
+      part.head ||
+      part.reading ||
+      (valueOnly(part.items) &&
+        ((last && !last.head) || pending.some((one) => one.items.some((item) => is(item, "place")))))
+    ) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;
       for (const earlier of pending.reverse()) prepend(clause, earlier);
@@ -244,11 +249,22 @@ function startsAnew(last: Clause, part: Headed): boolean {
   return part.before === 3 && theirs.has("name");
 }
 
+/** "on Monday and Wednesday", "at 7, noon and 5": the same done again at another time. */
+function anotherTime(items: readonly Item[], before: readonly Item[]): boolean {
+  if (!items.every((item) => item.time || is(item, "prep") || is(item, "det") || is(item, "filler")))
+    return false;
+  const mine = items.find((item) => item.time)?.time;
+  return before.some(
+    (item) =>
+      item.time && mine && !item.weakTime && ((item.time.day && mine.day) || (item.time.clock && mine.clock)),
+  );
+}
+
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */
 function splitRunOn(part: Segment): Headed[] {
   const equipped = part.items.findIndex((item) => is(item, "equipment"));
   const verb = nextVerb(part.items, 0);
-  const first = verb < 0 ? equipped : verb;
+  const first = verb < 0 || (equipped >= 0 && equipped < verb) ? equipped : verb;
   const second = first < 0 ? -1 : nextVerb(part.items, first + 1);
   const cut = second < 0 ? -1 : cutBetween(part.items, first, second);
   if (cut > first && cut < part.items.length) {
@@ -358,6 +374,7 @@ function cutBetween(items: readonly Item[], first: number, second: number): numb
       is(before, "material")
     )
       break;
+    if (is(before, "openclose") || is(before, "polarity") || is(before, "powerlost")) break;
     if (is(before, "dose") || is(before, "actnoun") || is(before, "product") || is(before, "pest")) break;
     at--;
     if (is(before, "self") || is(before, "member")) break;

@@ -258,7 +258,7 @@ function separableHead(items: readonly Item[]): Head | undefined {
       const [act, particles = ""] = one.value.split(":");
       const wanted = particles.split(",");
       const at = items.findIndex((item, k) => k > i && wanted.includes(item.token.key));
-      if (at > i && items.some((item) => item.subject))
+      if (at > i && items.some((item) => item.subject || is(item, "pron")))
         return { act: act as Act, kind: "light", form: "past", at: i, complement: at };
     }
   }
@@ -332,7 +332,7 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
   }
   switch (verb) {
     case "give":
-      if (names && poured(items, at)) return { ...base, act: "water" };
+      if ((names || placed) && poured(items, at)) return { ...base, act: "water" };
       if (names && at > 0 && ["me", "us"].includes(items[at + 1]?.token.key ?? ""))
         return { ...base, act: "acquire" };
       if (

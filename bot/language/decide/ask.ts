@@ -61,7 +61,8 @@ function isWhy(view: QuestionView): boolean {
         is(item, "filler") ||
         is(item, "courtesy") ||
         is(item, "pron") ||
-        is(item, "det"),
+        is(item, "det") ||
+        is(item, "prep"),
     ) &&
     words.length <= 5
   );
@@ -97,6 +98,7 @@ function asks(view: QuestionView): boolean {
     items.some((item) => item.measure?.dimension?.includes("/"))
   )
     return true;
+  if (is(items[first], "howstat")) return true;
   return has(items, "calc") || nominal(items, first) || convert(view) !== undefined;
 }
 
@@ -143,7 +145,8 @@ function inverted(items: readonly Item[], at: number): boolean {
           is(item, "light") ||
           is(item, "actnoun") ||
           is(item, "topic") ||
-          is(item, "seen"),
+          is(item, "seen") ||
+          is(item, "equipment"),
       );
   return [
     "there",
@@ -186,6 +189,9 @@ function ours(view: QuestionView): boolean {
     has(view.items, "duecue") ||
     has(view.items, "howstat") ||
     has(view.items, "stat") ||
+    has(view.items, "seen") ||
+    has(view.items, "pest") ||
+    view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "state")) ||
     view.items.some((item) => item.subject)
   );
 }
@@ -201,7 +207,7 @@ function concerns(question: Question, view: QuestionView): boolean {
     case "due":
       return (
         question.act !== undefined ||
-        view.items.some((item) => item.token.key === "due" || item.token.key === "doing")
+        view.message.tokens.some((token) => token.key === "due" || token.key === "doing")
       );
     case "inventory":
       return ["flower", "bud", "fruit", "germinate", "pest", "dormant"].includes(question.state ?? "");

@@ -8,6 +8,7 @@ import { has, type MessageView } from "./view.js";
 export function decideLog(
   view: MessageView,
 ): { interpretation: Interpretation; accepted: readonly Built[] } | undefined {
+  if (view.items.some((item) => is(item, "joke"))) return undefined;
   const note = noteOf(view);
   if (note) return { interpretation: { kind: "log", entries: [note] }, accepted: [] };
   if (view.items.some((item) => is(item, "report") && !item.subject && reportsWhole(view, item)))
@@ -101,7 +102,13 @@ function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean
     )
   )
     return true;
-  return hearsay(items, head.at);
+  const kinOwned = items.some(
+    (item, i) =>
+      item.subject &&
+      is(items[i - 1], "kin") &&
+      view.tokens[(items[i - 1] as Item).end - 1]?.lower.endsWith("'s"),
+  );
+  return (kinOwned && !view.addressed) || hearsay(items, head.at);
 }
 
 /** "Stan at Kirkby club lost 40": a doer nobody here knows, somewhere else. */

@@ -224,6 +224,8 @@ export class MeasureReader {
     if (slash?.text === "/" && slash.glued && below?.kind === "number" && below.glued && below.value > 0) {
       return { end: from + 3, value: first.value / below.value, fraction: [first.value, below.value] };
     }
+    if (tokens[from + 1]?.glued && key(tokens, from + 1) === "k" && this.#unitAt(tokens, from + 2))
+      return { end: from + 2, value: first.value * 1000 };
     const group = tokens[from + 1];
     if (
       group?.kind === "number" &&

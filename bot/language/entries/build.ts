@@ -127,7 +127,7 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
     const { entry, draft } = one;
     const plants = isPlantAct(entry.act);
     if (plants && !entry.subjects && (draft.pronoun || !named((clauses[one.clause] as Clause).items))) {
-      const source = lastSubjects(built, i);
+      const source = strayNoun(one, clauses[one.clause] as Clause) ? undefined : lastSubjects(built, i);
       if (source?.subjects && !entry.place) {
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
         if (source.except) entry.except = source.except;
@@ -181,6 +181,22 @@ function countInherited(one: Built, before: Entry, clause: Clause): void {
 }
 const sharesPlace = (entry: Entry, before: Entry): boolean =>
   entry.place === undefined && before.place !== undefined;
+
+/** "but the hose was frozen": what is said to be so is something else than the plants before. */
+function strayNoun(one: Built, clause: Clause): boolean {
+  const { head } = one;
+  if (!head || (head.kind !== "state" && head.kind !== "seen")) return false;
+  return clause.items
+    .slice(0, Math.max(head.at, 0))
+    .some(
+      (item) =>
+        item.token.kind === "word" &&
+        item.senses.length === 0 &&
+        !item.time &&
+        !item.measure &&
+        !item.subject,
+    );
+}
 
 function lastSubjects(built: readonly Built[], before: number): Entry | undefined {
   for (let i = before - 1; i >= 0; i--) if (built[i]?.entry.subjects) return built[i]?.entry;

@@ -82,7 +82,7 @@ function stranger(items: readonly Item[], at: number, view: ClauseView): boolean
 /** End of a list of people: "Ines and Tomasz". */
 function joined(items: readonly Item[], from: number): number {
   let end = from + 1;
-  while (end + 1 < items.length && is(items[end], "and") && person(items[end + 1] as Item)) end += 2;
+  while (end < items.length && person(items[end] as Item)) end += 1;
   return end;
 }
 

@@ -87,7 +87,7 @@ function countBefore(
       is(item, "newness") ||
       value(item, "prep") === "of" ||
       item.time ||
-      item.unknown;
+      (item.token.kind === "word" && item.senses.length === 0);
     if (!passes || item.subject) return undefined;
   }
   return undefined;
@@ -132,7 +132,17 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     subjects.push(subject);
   }
   if (subjects.length > 0) draft.entry.subjects = subjects;
+  const kept = (draft.entry.except ?? []).filter((one) => excludes(one, subjects));
+  if (kept.length > 0) draft.entry.except = kept;
+  else delete draft.entry.except;
 }
+
+/** Only what the subjects would include is an exception: "the haworthias but not the aloes" excepts nothing. */
+const excludes = (one: Subject, subjects: readonly Subject[]): boolean =>
+  one.tag !== undefined ||
+  one.name !== undefined ||
+  subjects.length === 0 ||
+  subjects.some((subject) => subject.all || subject.group !== undefined || subject.genus === one.genus);
 
 /** "all the aloes": the names say it, "all" adds nothing. */
 const ownWordAll = (items: readonly Item[], at: number): boolean => {
@@ -232,6 +242,8 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     if (prep) direction = prep;
     const place = placeAt(view, i);
     if (!place || i === head.at) continue;
+    const party = head.act === "give_away" || head.act === "acquire" || head.act === "order";
+    if (party && !is(item, "place") && !["in", "on"].includes(direction)) continue;
     if (
       is(item, "placeword") &&
       !is(item, "place") &&
@@ -431,7 +443,16 @@ function fillThings(view: ClauseView, draft: Draft): void {
     }
     const product = value(item, "product");
     if (product && !entry.product && PRODUCT_ACTS.has(head.act)) {
-      entry.product = product;
+      const more = items[i + 1];
+      const longer =
+        more &&
+        more.token.kind === "word" &&
+        more.senses.length === 0 &&
+        !more.subject &&
+        !more.time &&
+        !more.measure &&
+        (i + 2 >= items.length || is(items[i + 2], "prep") || items[i + 2]?.measure || items[i + 2]?.time);
+      entry.product = longer ? `${product} ${more.token.lower}` : product;
       draft.used.add(i);
     }
     const cause = value(item, "cause") ?? (value(item, "seen") === "rot" ? "rot" : undefined);
@@ -440,8 +461,40 @@ function fillThings(view: ClauseView, draft: Draft): void {
       draft.used.add(i);
     }
   }
+  if (!entry.product && (head.act === "feed" || head.act === "treat")) fillProduct(view, draft);
   if (head.act === "acquire" || head.act === "order" || head.act === "give_away") fillParties(view, draft);
 }
+
+/** "fed with rose feed", "1 g per litre of tea": a product that no table knows, as it was written. */
+function fillProduct(view: ClauseView, draft: Draft): void {
+  const { items, tokens } = view;
+  for (let i = 0; i + 1 < items.length; i++) {
+    const prep = value(items[i], "prep");
+    const diluted = prep === "of" && items[i - 1]?.measure?.dimension?.includes("/");
+    if (prep !== "with" && !diluted) continue;
+    let start = i + 1;
+    while (is(items[start], "det") || items[start]?.measure || value(items[start], "prep") === "of") start++;
+    let end = start;
+    while (end < items.length && !stopsProduct(items[end] as Item)) end++;
+    if (end === start) continue;
+    draft.entry.product = textOf(
+      tokens,
+      (items[start] as Item).start,
+      (items[end - 1] as Item).end,
+    ).toLowerCase();
+    for (let k = start; k < end; k++) draft.used.add(k);
+    return;
+  }
+}
+const stopsProduct = (item: Item): boolean =>
+  Boolean(item.time || item.measure || item.subject) ||
+  is(item, "prep") ||
+  is(item, "place") ||
+  is(item, "member") ||
+  is(item, "courtesy") ||
+  item.token.kind !== "word" ||
+  is(item, "pron") ||
+  (is(item, "filler") && !is(item, "actnoun"));
 
 /** From whom it came, to whom it went: the words behind "from" or "to". */
 function fillParties(view: ClauseView, draft: Draft): void {
@@ -456,7 +509,12 @@ function fillParties(view: ClauseView, draft: Draft): void {
       end < items.length &&
       !items[end]?.time &&
       !(items[end]?.measure && !items[end]?.measure?.article) &&
-      !(end > i + 1 && is(items[end], "prep") && value(items[end], "prep") !== "of") &&
+      !(
+        end > i + 1 &&
+        is(items[end], "prep") &&
+        value(items[end], "prep") !== "of" &&
+        !items[end + 1]?.token.capital
+      ) &&
       items[end]?.token.kind !== "emoji"
     )
       end++;

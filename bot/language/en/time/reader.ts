@@ -481,6 +481,21 @@ function holidayAtom(
   if (holiday.value.startsWith("easter")) {
     return { end, expr: { day: { kind: "easter", days: Number(holiday.value.slice(6)) || 0, ...given } } };
   }
+  if (holiday.value.startsWith("nth:")) {
+    const [, nth, weekday, inMonth] = holiday.value.split(":").map(Number);
+    return {
+      end,
+      expr: {
+        day: {
+          kind: "nth-weekday",
+          nth: nth as number,
+          weekday: weekday as number,
+          month: inMonth as number,
+          ...given,
+        },
+      },
+    };
+  }
   const [month, day] = holiday.value.split("-").map(Number);
   return { end, expr: { day: { kind: "date", month: month as number, day: day as number, ...given } } };
 }

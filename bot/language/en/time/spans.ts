@@ -42,6 +42,8 @@ function shiftWord(
 
 /** "this week", "last night", "next Friday", "this past weekend", "last June", "the past 3 days". */
 export function readShifted(words: TimeWords, tokens: readonly Token[], from: number): AtomMatch | undefined {
+  const before = readBeforeLast(words, tokens, from);
+  if (before) return before;
   const lateness = EDGE[key(tokens, from)] === "end" && key(tokens, from) === "late" ? from + 1 : from;
   const found = shiftWord(words, tokens, lateness);
   if (!found) return undefined;
@@ -113,6 +115,20 @@ export function readShifted(words: TimeWords, tokens: readonly Token[], from: nu
     default:
       return undefined;
   }
+}
+
+/** "the week before last", "the weekend before last". */
+function readBeforeLast(words: TimeWords, tokens: readonly Token[], from: number): AtomMatch | undefined {
+  const at = key(tokens, from) === "the" ? from + 1 : from;
+  const weekend = words.find(tokens, at, "weekend");
+  const unit = weekend ? undefined : words.find(tokens, at, "unit");
+  const end = (weekend ?? unit)?.end;
+  if (end === undefined || key(tokens, end) !== "before" || key(tokens, end + 1) !== "last") return undefined;
+  if (weekend) return { end: end + 2, expr: { span: { kind: "weekend", shift: -2 } } };
+  if (unit?.value === "week") return { end: end + 2, expr: { span: { kind: "week", shift: -2 } } };
+  return unit?.value === "month"
+    ? { end: end + 2, expr: { span: { kind: "month-shift", shift: -2 } } }
+    : undefined;
 }
 
 function fewWords(tokens: readonly Token[], at: number): { end: number; value: number } | undefined {
