@@ -95,9 +95,21 @@ export function storeError(error: unknown): unknown {
     if (NO_CONNECTION.has(code)) return new StoreError(`The database cannot be reached (${code}).`, "08006");
     if (SQLSTATE.test(code)) return new StoreError(`The database refused: ${at.message}`, code);
   }
+  if (isEnd(error)) {
+    return new StoreError("The embedded database has stopped; start the program again.", "57P02", {
+      cause: error,
+    });
+  }
   if (error instanceof Error && error.name === "DrizzleQueryError") {
     const cause = error.cause instanceof Error ? error.cause.message : "no reason given";
     return new StoreError(`The database refused: ${cause}`);
   }
   return error;
+}
+
+/** What PGlite throws once its program has ended, after a full or broken disk for instance. */
+function isEnd(error: unknown): boolean {
+  const cause = error instanceof Error && error.name === "DrizzleQueryError" ? error.cause : error;
+  if (!(cause instanceof Error)) return false;
+  return cause.name === "RuntimeError" || cause.name === "ExitStatus" || cause.message === "PGlite is closed";
 }

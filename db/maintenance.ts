@@ -30,14 +30,21 @@ export class Maintenance {
     this.#vacuumAt ??= now.add({ hours: 1 });
     this.#checkpointAt ??= now.add({ minutes: CHECKPOINT_EVERY_MINUTES });
     if (passed(this.#vacuumAt, now)) {
-      await engine.script("vacuum (analyze)");
+      await this.tidy("vacuum");
       this.#vacuumAt = now.add({ hours: VACUUM_EVERY_HOURS });
     }
     if (passed(this.#checkpointAt, now)) {
-      await engine.script("checkpoint");
+      await this.tidy("checkpoint");
       this.#checkpointAt = now.add({ minutes: CHECKPOINT_EVERY_MINUTES });
     }
     return { removed };
+  }
+
+  /** One piece of the housekeeping at once. A server sees to its own checkpoints. */
+  async tidy(what: "checkpoint" | "vacuum"): Promise<void> {
+    const { engine } = this.tenants;
+    if (what === "vacuum") await engine.script("vacuum (analyze)");
+    else if (engine.kind === "embedded") await engine.script("checkpoint");
   }
 
   async #clean(now: Temporal.Instant): Promise<number> {

@@ -61,7 +61,8 @@ export interface Store {
 }
 
 const OLDEST_SERVER = 140_000;
-const POLL_MS = { embedded: 1000, server: 250 };
+/** How often to look for work that another process, or the passing of time, has made. */
+const POLL_MS = 1000;
 
 /**
  * Opens the database, brings its schema up to date and hands out all that works on it.
@@ -92,8 +93,8 @@ export async function openStore(options: StoreOptions): Promise<Store> {
 
 function assemble(engine: Engine, durable: Store["durable"], options: StoreOptions, pulse: Clock): Store {
   const { clock, log } = options;
-  const incoming = new Bell(POLL_MS[engine.kind]);
-  const outgoing = new Bell(POLL_MS[engine.kind]);
+  const incoming = new Bell(POLL_MS);
+  const outgoing = new Bell(POLL_MS);
   const tenants = new Tenants(engine, { clock, pulse, newId: idMaker(clock) }, outgoing.ring);
   const leaseSeconds = options.leaseSeconds ?? 30;
   const inbox = new StoredInbox(tenants, incoming, leaseSeconds, (facts) =>
@@ -119,7 +120,7 @@ function assemble(engine: Engine, durable: Store["durable"], options: StoreOptio
     nudges,
     careRules: new CareShelf(engine),
     maintain: () => maintenance.maintain(),
-    tidy: (what) => engine.script(what === "vacuum" ? "vacuum (analyze)" : "checkpoint"),
+    tidy: (what) => maintenance.tidy(what),
     durable,
     close: () => {
       closed ??= close();

@@ -22,6 +22,7 @@ const WATCH_MS = 5000;
 const SETTLE_MS = 60;
 const LOCK_FILE = "areole.lock";
 const NOBODY = 0;
+const NO_LINKS = new Set(["EPERM", "ENOSYS", "ENOTSUP", "EOPNOTSUPP"]);
 
 interface Holder {
   pid: number;
@@ -101,10 +102,23 @@ function place(path: string, own: Holder): boolean {
     linkSync(draft, path);
     return true;
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code === "EEXIST") return false;
-    throw error;
+    const { code = "" } = error as NodeJS.ErrnoException;
+    if (code === "EEXIST") return false;
+    if (!NO_LINKS.has(code)) throw error;
+    return placeDirectly(path, own);
   } finally {
     unlinkSync(draft);
+  }
+}
+
+/** On file systems without hard links: made new or not at all, though for a moment it can be seen empty. */
+function placeDirectly(path: string, own: Holder): boolean {
+  try {
+    writeFileSync(path, JSON.stringify(own), { flag: "wx" });
+    return true;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === "EEXIST") return false;
+    throw error;
   }
 }
 

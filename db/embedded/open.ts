@@ -2,9 +2,9 @@ import { mkdirSync } from "node:fs";
 import { PGlite } from "@electric-sql/pglite";
 import type { Clock } from "../../bot/clock.js";
 import { type Engine, embeddedEngine } from "../engine.js";
-import { DataDirError } from "../errors.js";
+import { DataDirError, StoreError } from "../errors.js";
 import { clusterDir, createCluster } from "./create.js";
-import { lockDir } from "./lock.js";
+import { type DirLock, lockDir } from "./lock.js";
 import { SyncedFiles } from "./synced-files.js";
 
 const SETTINGS = {
@@ -41,12 +41,7 @@ export async function openEmbedded(options: {
   seed?: string;
 }): Promise<EmbeddedDatabase> {
   const { dataDir } = options;
-  try {
-    mkdirSync(dataDir, { recursive: true });
-  } catch (cause) {
-    throw new DataDirError(dataDir, `cannot be made: ${(cause as Error).message}`, { cause });
-  }
-  const lock = await lockDir(dataDir, options.pulse.now().toString({ smallestUnit: "second" }));
+  const lock = await takeDir(dataDir, options.pulse);
   try {
     await createCluster(dataDir, options.seed);
     const files = new SyncedFiles(clusterDir(dataDir));
@@ -63,12 +58,20 @@ export async function openEmbedded(options: {
   } catch (cause) {
     lock.release();
     if (cause instanceof DataDirError) throw cause;
-    throw new DataDirError(
-      dataDir,
-      `cannot be opened: ${cause instanceof Error ? cause.message : String(cause)}`,
-      {
-        cause,
-      },
-    );
+    throw new DataDirError(dataDir, `cannot be opened: ${wordsOf(cause)}`, { cause });
   }
+}
+
+async function takeDir(dataDir: string, pulse: Clock): Promise<DirLock> {
+  try {
+    mkdirSync(dataDir, { recursive: true });
+    return await lockDir(dataDir, pulse.now().toString({ smallestUnit: "second" }));
+  } catch (cause) {
+    if (cause instanceof StoreError) throw cause;
+    throw new DataDirError(dataDir, `cannot be used: ${wordsOf(cause)}`, { cause });
+  }
+}
+
+function wordsOf(cause: unknown): string {
+  return cause instanceof Error ? cause.message : String(cause);
 }

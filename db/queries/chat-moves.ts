@@ -26,16 +26,21 @@ async function move(tenants: Tenants, link: Link, from: number, to: number, here
   const routes = await routesOf(link.rows, [from, to]);
   const household = routes.get(from);
   const stray = routes.get(to);
-  if (household === undefined || stray === household) return;
+  if (household === undefined) return;
   const now = tenants.time.pulse.now().toString();
-  const unhandled = stray === undefined ? [] : await takeUnhandled(link, stray, to, now, stray === here);
+  const known = stray === household;
+  const unhandled =
+    stray === undefined || known ? [] : await takeUnhandled(link, stray, to, now, stray === here);
   await actFor(link, household);
-  await setRoute(link, to, household);
-  await link.rows(
-    `update chats set chat_id = $3::bigint, kind = 'supergroup', active = true
-     where household_id = $1::uuid and chat_id = $2::bigint`,
-    [household, from, to],
-  );
+  if (!known) {
+    await setRoute(link, to, household);
+    await link.rows(
+      `update chats set chat_id = $3::bigint, kind = 'supergroup', active = true
+       where household_id = $1::uuid and chat_id = $2::bigint`,
+      [household, from, to],
+    );
+  }
+  // Even when the move was known: something may have been written for the old id since.
   // Ids of messages begin anew in the supergroup: an answer goes out without pointing at what it answers.
   const moved = await link.rows<{ urgency: number }>(
     `update outbox set chat_id = $3::bigint,

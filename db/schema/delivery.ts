@@ -116,10 +116,14 @@ export const reminders = pgTable(
 // security, because a dispatcher has to find out which household has work before it can act within one.
 
 /** Which household a chat belongs to. The one key that cannot begin with the household: it is how it is found. */
-export const routes = pgTable("routes", {
-  chatId: messengerId("chat_id").primaryKey(),
-  householdId: household(),
-});
+export const routes = pgTable(
+  "routes",
+  {
+    chatId: messengerId("chat_id").primaryKey(),
+    householdId: household(),
+  },
+  (t) => [index("routes_household").on(t.householdId)],
+);
 
 /** Who has something waiting: a chat in the inbox or the outbox lane, one reminder in the nudge lane. */
 export const work = pgTable(

