@@ -47,8 +47,16 @@ function script(lines: string[], ...options: string[]): Promise<Ended> {
   child.stdin.end(lines.map((line) => `${line}\n`).join(""));
   return ended;
 }
-async function until(condition: () => boolean | Promise<boolean>): Promise<void> {
-  while (!(await condition())) await sleep(20);
+/** Waits for it while the program runs; its end before that fails the test, with what it said. */
+async function until(condition: () => boolean, run: ReturnType<typeof start>): Promise<void> {
+  let end: Ended | null = null;
+  void run.ended.then((ended) => {
+    end = ended;
+  });
+  while (!condition()) {
+    if (end !== null) expect.fail(`it ended too soon: ${JSON.stringify(end)}`);
+    await sleep(20);
+  }
 }
 
 async function freePort(): Promise<number> {
@@ -96,22 +104,22 @@ describe("without a token", () => {
   });
 
   test("SIGTERM ends it as the end of the input does", async () => {
-    const { child, ended, out } = start(["--data", dataDir, ...NOW]);
-    child.stdin.write("watered the aloes\n");
-    await until(() => out().includes("Aloe"));
-    child.kill("SIGTERM");
-    expect((await ended).code).toBe(0);
+    const run = start(["--data", dataDir, ...NOW]);
+    run.child.stdin.write("watered the aloes\n");
+    await until(() => run.out().includes("Aloe:"), run);
+    run.child.kill("SIGTERM");
+    expect((await run.ended).code).toBe(0);
     const again = await script(["@areole when did we last water the aloes?"]);
     expect(again.out).toMatch(/Areole: Aloe/);
   });
 
   test("a second one on the same journal is refused, naming the first", async () => {
-    const { child, out } = start(["--data", dataDir, ...NOW]);
-    child.stdin.write("watered the aloes\n");
-    await until(() => out().includes("Aloe"));
+    const run = start(["--data", dataDir, ...NOW]);
+    run.child.stdin.write("watered the aloes\n");
+    await until(() => run.out().includes("Aloe:"), run);
     const second = await script(["watered the gasterias"]);
     expect(second.code).toBe(1);
-    expect(second.err).toContain(String(child.pid));
+    expect(second.err).toContain(String(run.child.pid));
     expect(second.err).not.toContain(" at ");
   });
 });
@@ -129,14 +137,14 @@ describe("with a token", () => {
     };
 
     const first = start([], env);
-    await until(() => world.updates.polled);
+    await until(() => world.updates.polled, first);
     const health = await fetch(`http://127.0.0.1:${port}/healthz`);
     expect([health.status, await health.json()]).toMatchObject([200, { ok: true }]);
     const ines = people.addUser({ name: "Ines" }).id;
     const group = people.addGroup({ title: "Glasshouse", members: [ines], admins: [ines] });
     people.addBot(group, ines);
     people.say(group, ines, "watered the aloes");
-    await until(() => world.sent.some(({ text }) => text.includes("Aloe:")));
+    await until(() => world.sent.some(({ text }) => text.includes("Aloe:")), first);
     people.say(group, ines, "watered the gasterias");
     first.child.kill("SIGTERM");
     const ended = await first.ended;
@@ -146,9 +154,9 @@ describe("with a token", () => {
     expect(ended.out + ended.err).not.toMatch(/aloes|gasterias|stand-in/);
 
     const second = start([], env);
-    await until(() => world.sent.some(({ text }) => text.includes("Gasteria")));
+    await until(() => world.sent.some(({ text }) => text.includes("Gasteria")), second);
     people.say(group, ines, "@areole when did we last water the aloes?");
-    await until(() => world.sent.some(({ text }) => /Aloe.*by Ines/.test(text)));
+    await until(() => world.sent.some(({ text }) => /Aloe.*by Ines/.test(text)), second);
     expect(world.sent.filter(({ text }) => text.includes("Gasteria:"))).toHaveLength(1);
     second.child.kill("SIGINT");
     expect((await second.ended).code).toBe(0);
@@ -161,11 +169,11 @@ describe("with a token", () => {
     const port = await freePort();
     const env = { BOT_TOKEN: standIn.token, BOT_API_ROOT: standIn.url, PORT: String(port) };
     const run = start([], { ...env, WEBHOOK_URL: `http://127.0.0.1:${port}/areole` });
-    await until(() => run.out().includes("at work"));
+    await until(() => run.out().includes("at work"), run);
     const ines = people.addUser({ name: "Ines" }).id;
     people.startPrivate(ines);
     people.say(ines, ines, "watered the aloes");
-    await until(() => world.sent.some(({ text }) => text.includes("Aloe:")));
+    await until(() => world.sent.some(({ text }) => text.includes("Aloe:")), run);
     expect(world.counts.get("getUpdates")).toBeUndefined();
     run.child.kill("SIGTERM");
     expect((await run.ended).code).toBe(0);
