@@ -144,7 +144,7 @@ function settleClock(
     const open = !clock.half && !clock.exact && !expr.part && hour >= 1 && hour < 12;
     if (open && options.mode === "past" && (hour + 12) * HOUR <= now.minute) hour += 12;
     const at = hour * HOUR + minute;
-    if (options.mode === "past" && at > now.minute) {
+    if (options.mode === "past" && at > now.minute && expr.near !== "this") {
       on -= 1;
     }
     if (options.mode === "future" && at <= now.minute) on += 1;
@@ -168,7 +168,7 @@ const mondayOf = (day: number): number => day - weekdayOf(day) + 1;
 const monthStart = (year: number, month: number): number => dayNumber(year, month, 1);
 
 function third(from: number, to: number, part: "start" | "end" | "middle"): readonly [number, number] {
-  const size = Math.round((to - from) / 3);
+  const size = Math.ceil((to - from) / 3);
   if (part === "start") return [from, from + size];
   if (part === "end") return [to - size, to];
   return [from + size, to - size];

@@ -141,6 +141,7 @@ function continues(part: Headed, last: Clause): boolean {
   const did = part.items.findIndex((item) => value(item, "light") === "do");
   if (!part.head && did >= 0) return part.items.slice(did).some((item) => item.subject || is(item, "place"));
   if (part.head || part.reading) return false;
+  if (name < 0 && anotherTime(part.items, last.items)) return true;
   if (
     part.items.some((item) => item.time) &&
     name < 0 &&
@@ -245,7 +246,7 @@ function startsAnew(last: Clause, part: Headed): boolean {
   if (!theirs.has("name")) return false;
   for (const slot of ["time", "amount", "place", "person", "stock"] as const)
     if (mine.has(slot) && theirs.has(slot)) return true;
-  if (theirs.has("measure")) return true;
+  if (act && COUNTED_ACTS.has(act) && (mine.has("measure") || theirs.has("measure"))) return true;
   return part.before === 3 && theirs.has("name");
 }
 

@@ -38,6 +38,18 @@ export function decideAsk(message: MessageView): Interpretation | undefined {
   return undefined;
 }
 
+/** Whether the message begins as a question does, so that it states nothing. */
+export const opensAsking = (message: MessageView): boolean => {
+  const items = message.layered("ask");
+  const first = items[lead(items)];
+  if (!first || !is(first, "ask") || is(first, "act")) return false;
+  if (value(first, "ask") === "aux") return inverted(items, lead(items));
+  return (
+    ["what", "much", "how", "who", "where", "why"].includes(value(first, "ask") ?? "") &&
+    value(items[lead(items) + 1], "prep") !== "with"
+  );
+};
+
 const lead = (items: readonly Item[]): number => {
   let at = 0;
   while (
@@ -199,6 +211,12 @@ function ours(view: QuestionView): boolean {
 /** An unaddressed question is the bot's only where it can hardly be meant for anybody else. */
 function concerns(question: Question, view: QuestionView): boolean {
   if (view.subjects.length > 0 || view.place) return true;
+  if (
+    view.items.some(
+      (item) => item.token.kind === "word" && item.senses.length === 0 && !item.time && !item.measure,
+    )
+  )
+    return false;
   switch (question.about) {
     case "calculate":
       return ["dew_point", "vapour_pressure_deficit", "heat_hold", "substrate_volume"].includes(
@@ -210,7 +228,7 @@ function concerns(question: Question, view: QuestionView): boolean {
         view.message.tokens.some((token) => token.key === "due" || token.key === "doing")
       );
     case "inventory":
-      return ["flower", "bud", "fruit", "germinate", "pest", "dormant"].includes(question.state ?? "");
+      return ["flower", "bud", "fruit", "pest", "dormant"].includes(question.state ?? "");
     default:
       return false;
   }

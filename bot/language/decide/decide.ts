@@ -1,5 +1,5 @@
 import type { Interpretation } from "../interpretation.js";
-import { decideAsk } from "./ask.js";
+import { decideAsk, opensAsking } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
 import { decideLog } from "./log.js";
 import type { MessageView } from "./view.js";
@@ -10,7 +10,7 @@ export function decide(view: MessageView): Interpretation {
   if (instruction) return instruction;
   const question = decideAsk(view);
   if (question) return question;
-  const log = decideLog(view);
+  const log = opensAsking(view) ? undefined : decideLog(view);
   if (log) return log.interpretation;
   return { kind: "none" };
 }

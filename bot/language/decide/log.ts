@@ -56,7 +56,12 @@ function noteOf(view: MessageView): Entry | undefined {
     mark?.kind === "mark" &&
     (mark.text === ":" || mark.text === "-" || mark.text === "," || mark.text === "–" || mark.text === "—");
   const phrase = (items[at] as Item).end - (items[at] as Item).start > 1;
-  if (!marked && !phrase && !view.addressed) return undefined;
+  const firm =
+    phrase &&
+    view.tokens
+      .slice((items[at] as Item).start, (items[at] as Item).end)
+      .some((token) => ["that", "self", "record"].includes(token.key));
+  if (!marked && !firm && !view.addressed) return undefined;
   const first = items[marked ? at + 2 : at + 1];
   if (!first) return undefined;
   const from = tokens[first.start]?.start ?? 0;
@@ -147,7 +152,10 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   if (entry.act === "reading") return readingLacks(one, view);
   if (head.kind === "equipment" && !entry.subjects) {
     if (entry.place || view.addressed) return undefined;
-    return understood(view) && houseOnly(clause.items) ? undefined : "reject";
+    const bare =
+      entry.act.startsWith("power") &&
+      clause.items.some((item, i) => is(item, "equipment") && i === 0 && is(clause.items[i + 1], "polarity"));
+    return understood(view) && houseOnly(clause.items) && !bare ? undefined : "reject";
   }
   if (!isPlantAct(entry.act)) return undefined;
   if (entry.subjects && entry.subjects.length > 0) {
@@ -212,7 +220,8 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
   if (placed && items.length <= 6) return undefined;
   if (one.stated && (measure || understood(view) || (has(items, "stat") && known(items)))) return undefined;
   if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
-  if (one.entry.reading?.quantity === "outdoor_temperature" && worded) return undefined;
+  if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (measure || known(items)))
+    return undefined;
   if (view.addressed && (measure || worded)) return undefined;
   return view.built.some(
     (other) => other !== one && other.clause < one.clause && other.entry.act === "reading",

@@ -54,8 +54,8 @@ const AFTER_INCHES = new Set(
 );
 /** Words that may follow a bare C, F, L, g or m. */
 const LETTER_UNITS = new Set(["c", "f", "l", "g", "m", "t", "w", "h", "k"]);
-const GLUED_ONLY = new Set(["t", "w", "h", "k", "g"]);
-const FOLLOWS_LETTER = new Set(
+const GLUED_ONLY = new Set(["t", "w", "h", "k"]);
+export const FOLLOWS_LETTER = new Set(
   "in on at to and n the from with for of or last this overnight yesterday today tonight is was a an per out outside inside now only rh humidity humid if while when then but max min terracotta pot plastic by into over under here there again still each water into would will using between during right max nite night morning noon long tall heater fan x".split(
     " ",
   ),
@@ -100,8 +100,7 @@ export class MeasureReader {
     if (first.kind === "emoji") return undefined;
     if (first.kind === "word" && !this.#starts(first.key)) return undefined;
     if (first.key === "between") return this.#between(tokens, from, options);
-    const bound = readBound(tokens, from);
-    const start = bound?.end ?? from;
+    const start = from;
     const number = this.#number(tokens, start);
     if (!number) return undefined;
     const price = this.#price(tokens, start, number, options);
@@ -119,7 +118,6 @@ export class MeasureReader {
     if (number.signed) measure.signed = true;
     if (number.article) measure.article = true;
     if (number.fraction) measure.fraction = number.fraction;
-    if (bound) measure.bound = bound.bound;
     if (!unit) return this.#outOf(tokens, number, measure);
     measure.unit = unit.unit;
     measure.dimension = unit.dimension;
@@ -261,7 +259,11 @@ export class MeasureReader {
     }
     const dozen = this.#numbers.get(key(tokens, from + 1));
     if (dozen?.kind === "dozen") return { end: from + 2, value: first.value * dozen.value };
-    if (dozen?.kind === "scale" && dozen.value < 1000 && key(tokens, from + 1).length > 2)
+    if (
+      dozen?.kind === "scale" &&
+      key(tokens, from + 1).length > 2 &&
+      (dozen.value < 1000 || this.#unitAt(tokens, from + 2))
+    )
       return { end: from + 2, value: first.value * dozen.value };
     return this.#withHalf(tokens, { end: from + 1, value: first.value });
   }
@@ -537,15 +539,6 @@ export class MeasureReader {
       FOLLOWS_LETTER.has(next.key) || (tight && (token.key === "c" || token.key === "f" || token.key === "l"))
     );
   }
-}
-
-function readBound(
-  tokens: readonly Token[],
-  from: number,
-): { end: number; bound: "over" | "under" } | undefined {
-  void tokens;
-  void from;
-  return undefined;
 }
 
 const text = (tokens: readonly Token[], from: number, end: number): string =>

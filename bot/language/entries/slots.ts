@@ -42,7 +42,7 @@ export function fillSlots(view: ClauseView, circumstances: Circumstances): Draft
   fillMeasures(view, draft, circumstances);
   fillThings(view, draft);
   fillDoer(view, draft);
-  if (items.some((item, i) => doubtful(items, i))) draft.entry.tentative = true;
+  if (items.some((_, i) => doubtful(items, i))) draft.entry.tentative = true;
   return draft;
 }
 

@@ -1,6 +1,5 @@
 import { type Item, is, value } from "../../item.js";
 import {
-  find,
   type InstructionRule,
   type InstructionView,
   keyOf,
@@ -29,7 +28,7 @@ export const undo: InstructionRule = (view) => {
 };
 
 export const help: InstructionRule = (view) =>
-  alone(view, order(view, "help")) ? { do: "help" } : undefined;
+  view.message.addressed && alone(view, order(view, "help")) ? { do: "help" } : undefined;
 
 export const claim: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;

@@ -59,7 +59,8 @@ function readDigits(tokens: readonly Token[], from: number, bare: boolean): Cloc
     return valid(half?.end ?? from + 3, token.value, minutes.value, true, half?.half);
   }
   const half = readHalf(tokens, from + 1);
-  if (half) {
+  const stuck = half && tokens[half.end]?.glued && tokens[half.end]?.kind !== "mark";
+  if (half && !stuck) {
     if (Number.isInteger(token.value)) {
       if (token.text.length >= 3 && token.text.length <= 4 && !token.text.includes(".")) {
         return valid(half.end, Math.floor(token.value / 100), token.value % 100, true, half.half);
@@ -110,7 +111,15 @@ function readPast(words: TimeWords, tokens: readonly Token[], from: number): Clo
     joint !== "past" &&
     ["at", "by", "from", "since", "till", "until"].includes(tokens[from - 1]?.key ?? "");
   if (joint !== "past" && joint !== "to" && !straight) return undefined;
-  if (joint === "to" && tokens[from]?.kind === "number") return undefined;
+  if (
+    joint === "to" &&
+    first !== "quarter" &&
+    !["at", "by", "from", "since", "till", "until", "about", "around", "just"].includes(
+      tokens[from - 1]?.key ?? "",
+    )
+  )
+    return undefined;
+  if (tokens[from]?.kind === "number" && joint === "to") return undefined;
   const hour = words.count(tokens, straight ? at : at + 1);
   if (!hour || hour.value > 12 || hour.value < 1 || !Number.isInteger(hour.value)) return undefined;
   const half = readHalf(tokens, hour.end);

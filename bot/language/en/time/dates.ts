@@ -40,7 +40,7 @@ export function readNumericDate(
   const thirdMark = tokens[secondEnd];
   let third: Token | undefined;
   let end = secondEnd;
-  if (thirdMark?.glued && (thirdMark.text === mark || thirdMark.text === "/" || thirdMark.text === "-")) {
+  if (thirdMark?.glued && thirdMark.text === mark) {
     const token = tokens[secondEnd + 1];
     if (token?.glued && isNumber(token)) {
       third = token;
@@ -193,7 +193,7 @@ function sureMonth(
   at: number,
 ): { end: number; month: number } | undefined {
   const found = words.find(tokens, at, "month");
-  if (!found) return undefined;
+  if (!found || (tokens[at - 1]?.text === "$" && tokens[at]?.glued)) return undefined;
   const end = tokens[found.end]?.text === "." && tokens[found.end]?.glued ? found.end + 1 : found.end;
   return { end, month: Number(found.value) };
 }

@@ -87,8 +87,9 @@ export class TimeReader {
     const simple = this.#simple(tokens, from, options, {});
     if (!simple) return this.#partialRange(tokens, from, options);
     const joint = key(tokens, simple.end);
-    if (["to", "-", "–", "till", "until", "through", "thru"].includes(joint)) {
-      const second = this.#second(tokens, simple.end + 1, simple.expr, options);
+    const hyphen = tokens[simple.end]?.hyphen === true;
+    if (hyphen || ["to", "-", "–", "till", "until", "through", "thru"].includes(joint)) {
+      const second = this.#second(tokens, hyphen ? simple.end : simple.end + 1, simple.expr, options);
       if (second) return second;
     }
     if (joint === "and" && key(tokens, simple.end + 1) === "after" && simple.expr.day) {
@@ -122,10 +123,8 @@ export class TimeReader {
   ): TimeMatch | undefined {
     if (["now", "present"].includes(key(tokens, at)))
       return { end: at + 1, expr: { ...first, open: "since" } };
-    if (this.#words.find(tokens, at, "day")?.value === "0") {
-      const end = this.#words.find(tokens, at, "day")?.end as number;
-      return { end, expr: { ...first, to: { day: { kind: "offset", days: 0 } } } };
-    }
+    const today = this.#words.find(tokens, at, "day");
+    if (today?.value === "0") return { end: today.end, expr: { ...first, open: "since" } };
     if (first.day?.kind === "date" && !first.clock) {
       const ordinal = this.#words.ordinal(tokens, at);
       const plain = ordinal ?? this.#words.count(tokens, at);
@@ -200,8 +199,9 @@ export class TimeReader {
     joints: readonly string[],
   ): TimeMatch | undefined {
     const first = readClock(this.#words, tokens, from, true);
-    if (!first || !joints.includes(key(tokens, first.end))) return undefined;
-    const second = readClock(this.#words, tokens, first.end + 1, true);
+    const hyphen = first !== undefined && tokens[first.end]?.hyphen === true;
+    if (!first || (!hyphen && !joints.includes(key(tokens, first.end)))) return undefined;
+    const second = readClock(this.#words, tokens, hyphen ? first.end : first.end + 1, true);
     if (!second) {
       const now = this.#words.find(tokens, first.end + 1, "now");
       return now && first.clock.hour > 0
@@ -294,7 +294,8 @@ export class TimeReader {
 
   #clockPair(tokens: readonly Token[], at: number, bare: boolean): AtomMatch | undefined {
     const first = readClock(this.#words, tokens, at, bare);
-    if (!first || !["-", "to", "–"].includes(key(tokens, first.end))) return undefined;
+    const hyphen = first !== undefined && tokens[first.end]?.hyphen === true;
+    if (!first || (!hyphen && !["-", "to", "–"].includes(key(tokens, first.end)))) return undefined;
     const second = readClock(this.#words, tokens, first.end + 1, true);
     if (!second || !(first.clock.half || second.clock.half || (first.clock.exact && second.clock.exact)))
       return undefined;
@@ -306,6 +307,13 @@ export class TimeReader {
     const word = key(tokens, at);
     if (word !== "may" && word !== "march" && word !== "mar") return true;
     const before = key(tokens, at - 1);
+    const closed = tokens[at + 1] === undefined || tokens[at + 1]?.kind === "mark";
+    if (
+      ["this", "next", "on", "by", "to", "from", "for"].includes(before) &&
+      !closed &&
+      tokens[at + 1]?.kind !== "number"
+    )
+      return false;
     if (
       [
         "in",
@@ -342,7 +350,7 @@ export class TimeReader {
   #dayOfMonth(tokens: readonly Token[], at: number): AtomMatch | undefined {
     const the = key(tokens, at) === "the" || key(tokens, at - 1) === "the" || key(tokens, at - 1) === "on";
     const start = key(tokens, at) === "the" ? at + 1 : at;
-    const ordinal = this.#words.ordinal(tokens, start);
+    const ordinal = this.#words.ordinal(tokens, start) ?? this.#plainDay(tokens, start);
     if (!ordinal || ordinal.value < 1 || ordinal.value > 31) return undefined;
     const digits = tokens[start]?.kind === "number";
     const next = tokens[ordinal.end];
@@ -356,6 +364,22 @@ export class TimeReader {
     if (digits && next?.kind === "word" && isNounAfterOrdinal(next.key)) return undefined;
     const month: DayExpr = { kind: "day-of-month", day: ordinal.value };
     return { end: ordinal.end, expr: { day: month } };
+  }
+
+  /** "on the 17": a bare number is a day only there. */
+  #plainDay(tokens: readonly Token[], at: number): { end: number; value: number } | undefined {
+    const token = tokens[at];
+    if (
+      token?.kind !== "number" ||
+      !Number.isInteger(token.value) ||
+      key(tokens, at - 1) !== "the" ||
+      key(tokens, at - 2) !== "on"
+    )
+      return undefined;
+    const next = tokens[at + 1];
+    if (next?.glued && next.text !== "." && next.text !== ",") return undefined;
+    if (next?.kind === "word" && !["between", "at", "from", "and", "in"].includes(next.key)) return undefined;
+    return { end: at + 1, value: token.value };
   }
 
   #wordAtom(tokens: readonly Token[], at: number, sofar: TimeExpr): AtomMatch | undefined {
@@ -415,6 +439,11 @@ export class TimeReader {
   #weekday(tokens: readonly Token[], found: { end: number; value: string }): AtomMatch {
     const weekday = Number(found.value);
     const words = this.#words;
+    if (key(tokens, found.end) === "of") {
+      const week = readShifted(words, tokens, found.end + 1);
+      if (week?.expr.span?.kind === "week")
+        return { end: week.end, expr: { day: { kind: "weekday", weekday, week: week.expr.span.shift } } };
+    }
     let at = found.end;
     if (tokens[at]?.text === "," || tokens[at]?.text === ".") at++;
     if (key(tokens, at) === "the") at++;
@@ -512,6 +541,7 @@ function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean
   )
     return true;
   const next = tokens[end];
+  if (next?.kind === "number") return true;
   if (
     token.key === "sun" &&
     [
