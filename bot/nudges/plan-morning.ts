@@ -37,7 +37,7 @@ export interface RequestScope {
   until?: Temporal.PlainDate;
 }
 
-export const waterKey = (item: WaterDue): string =>
+export const waterKey = (item: Pick<WaterDue, "plant" | "last" | "neverNoted">): string =>
   item.neverNoted ? `ask|${item.plant.id}` : `water|${item.plant.id}|${item.last ?? "rest"}`;
 const heldKey = (item: WaterDue): string =>
   item.held?.why === "rest near" ? restKey(item.plant, item.held.begins) : `held|${waterKey(item)}`;
@@ -84,11 +84,15 @@ export function planMorning(input: MorningInput): MorningPlan | null {
     return daysSince(key) >= (HELD_AGAIN_DAYS[mentions.get(key)?.times ?? 0] ?? HELD_RARELY_DAYS);
   });
   const heldNew = heldAgain.filter((item) => item.status === "overdue" && !chosen(item.held as HoldReason));
-  const rests = today.rests.filter(({ plant, begins }) => !mentions.has(restKey(plant, begins)));
+  const rests = today.rests.filter(
+    ({ plant, begins, last }) =>
+      !mentions.has(restKey(plant, begins)) &&
+      daysSince(`held|${waterKey({ plant, last, neverNoted: last === null })}`) >= AGAIN_DAYS,
+  );
   if (water.length + ask.length + tasks.length + heldNew.length + rests.length === 0) return null;
 
   const said = new Set(water.map((item) => item.plant.id));
-  const feed = today.feed.filter((item) => said.has(item.plant.id));
+  const feed = today.feed.filter((item) => said.has(item.plant.id) && daysSince(item.mention) >= AGAIN_DAYS);
   return assemble(input, { water, ask, tasks, feed, held: heldAgain, rests });
 }
 

@@ -84,7 +84,7 @@ export function feedWith(item: WaterDue, setting: DueSetting, history: CareHisto
     last,
     dueOn,
     status: "due",
-    mention: `feed|${plant.id}|${last ?? "never"}|${item.last ?? ""}`,
+    mention: `feed|${plant.id}|${last ?? "never"}`,
   };
 }
 
