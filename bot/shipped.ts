@@ -7,7 +7,14 @@ import type { AppOptions } from "./app.js";
 import type { Clock } from "./clock.js";
 import { careKnowledge } from "./horticulture/knowledge.js";
 import { createMind, type Reader } from "./journal/mind.js";
-import { buildVocabulary, interpret, readEnglishLexicon, type Vocabulary } from "./language/index.js";
+import {
+  buildVocabulary,
+  interpret,
+  interpretReply,
+  isCourtesy,
+  readEnglishLexicon,
+  type Vocabulary,
+} from "./language/index.js";
 import type { Logger } from "./log.js";
 import { createAftermath } from "./messenger/conversation/aftermath.js";
 import { createDesk } from "./messenger/conversation/desk.js";
@@ -67,7 +74,7 @@ export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppO
 function readerOf(vocabulary: Vocabulary): Reader {
   return {
     interpret: (message, context) => interpret(message, context, vocabulary),
-    interpretReply: (message, context) => interpret(message, { ...context, addressed: true }, vocabulary),
-    isCourtesy: () => false,
+    interpretReply: (message, context, open) => interpretReply(message, context, open, vocabulary),
+    isCourtesy: (message) => isCourtesy(message, vocabulary),
   };
 }

@@ -3,4 +3,5 @@ export { type Explanation, explain } from "./explain.js";
 export { prepareHousehold } from "./household.js";
 export { interpret } from "./interpret.js";
 export type { Lexicon } from "./lexicon.js";
+export { interpretReply, isCourtesy, type OpenQuestion } from "./reply.js";
 export { buildVocabulary, type Vocabulary } from "./vocabulary.js";

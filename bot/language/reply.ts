@@ -1,0 +1,106 @@
+import { EMPTY_HOUSEHOLD, type InterpretContext } from "./context.js";
+import { interpret } from "./interpret.js";
+import type { Act, Entry, Interpretation, Missing } from "./interpretation.js";
+import { is } from "./item.js";
+import { mark } from "./mark.js";
+import { normalise } from "./normalise.js";
+import { tokenise } from "./tokenise.js";
+import type { Vocabulary } from "./vocabulary.js";
+
+/** What was asked back about an unclear message, and what it had said already. */
+export interface OpenQuestion {
+  missing: readonly Missing[];
+  partial: Partial<Entry>;
+}
+
+/**
+ * Reads an answer to a question just asked: "the aloes" to "Which ones?", "watered" to "What was done to them?",
+ * "4" to "How cold?". A message that is complete by itself is read as such.
+ * @returns a log when the answer completes the entry; else what the message means by itself
+ */
+export function interpretReply(
+  message: string,
+  context: InterpretContext,
+  open: OpenQuestion,
+  vocabulary: Vocabulary,
+): Interpretation {
+  const spoken = { ...context, addressed: true };
+  const alone = interpret(message, spoken, vocabulary);
+  if (alone.kind === "log" || alone.kind === "ask" || alone.kind === "instruct") return alone;
+  // An answer names things and says no more: "the aloes look great" is talk, whatever was asked.
+  if (!open.missing.includes("act") && !namesOnly(message, context, vocabulary)) return alone;
+  for (const lead of leads(open, vocabulary)) {
+    const [entry, ...more] = interpret(`${lead} ${message}`, spoken, vocabulary).entries ?? [];
+    if (entry && more.length === 0 && (open.partial.act === undefined || entry.act === open.partial.act))
+      return { kind: "log", entries: [{ ...open.partial, ...entry }] };
+  }
+  const both: Partial<Entry> = { ...open.partial, ...alone.partial };
+  const place = placeIn(message, context);
+  if (place !== undefined && open.missing.includes("place")) both.place = place;
+  return isWhole(both, open) ? { kind: "log", entries: [both] } : alone;
+}
+
+const LINKS = new Set(
+  "the a an and all of in at on my our your both only just some every those these them".split(" "),
+);
+
+/** Whether all words are names, places, numbers or times, with what links them. */
+function namesOnly(message: string, context: InterpretContext, vocabulary: Vocabulary): boolean {
+  return mark(tokenise(normalise(message)), context, vocabulary).every(
+    (item) =>
+      item.token.kind !== "word" ||
+      item.subject !== undefined ||
+      item.time !== undefined ||
+      item.measure !== undefined ||
+      LINKS.has(item.token.lower) ||
+      ["place", "placeword", "courtesy"].some((cls) => is(item, cls)),
+  );
+}
+
+/** Words that, put before the answer, make it the sentence that was meant. */
+function leads({ missing, partial }: OpenQuestion, vocabulary: Vocabulary): string[] {
+  if (partial.act === "reading" || missing.includes("value") || missing.includes("unit")) {
+    const { statistic, quantity } = partial.reading ?? {};
+    if (quantity === "relative_humidity") return ["humidity"];
+    return [statistic === "min" || statistic === "max" ? statistic : "min"];
+  }
+  const past = partial.act && pastOf(partial.act, vocabulary);
+  return past && missing.includes("subject") ? [past, `${past} the`] : [];
+}
+
+/** "watered" for `water`: the first way of saying it in the word tables. */
+function pastOf(act: Act, { lexicon }: Vocabulary): string | undefined {
+  for (const [phrase, sense] of lexicon.phrases)
+    if (sense.cls === "act" && sense.value === act && sense.form === "past") return phrase;
+  return undefined;
+}
+
+function placeIn(message: string, { places }: InterpretContext): string | undefined {
+  const words = message
+    .trim()
+    .toLowerCase()
+    .replace(/^(?:in|at|on)?\s*(?:the\s+)?/, "");
+  return places.find(({ name, aliases = [] }) =>
+    [name, ...aliases].some((known) => known.toLowerCase() === words),
+  )?.name;
+}
+
+function isWhole(entry: Partial<Entry>, { missing }: OpenQuestion): entry is Entry {
+  if (entry.act === undefined || entry.act === "reading") return false;
+  const has: Partial<Record<Missing, boolean>> = {
+    subject: entry.subjects !== undefined,
+    place: entry.place !== undefined,
+    time: entry.when !== undefined,
+    act: true,
+  };
+  return missing.every((part) => has[part] ?? false);
+}
+
+/** "Thanks", "good morning": words that want no answer. */
+export function isCourtesy(message: string, vocabulary: Vocabulary): boolean {
+  const context = { ...EMPTY_HOUSEHOLD, now: "2000-01-01T00:00", zone: "UTC", addressed: true };
+  const items = mark(tokenise(normalise(message)), context, vocabulary).filter(
+    ({ token }) => token.kind !== "mark" && token.kind !== "emoji",
+  );
+  return items.length > 0 && items.every((item) => is(item, "courtesy"));
+}
