@@ -42,3 +42,21 @@ export function relativeHumidity(celsius: number, dewPoint: number): number {
 function requireHumidity(rh: number): void {
   if (!(rh > 0 && rh <= 100)) throw new RangeError("relative humidity lies above 0 and up to 100 %");
 }
+
+/** Mean saturation vapour pressure of a day, kPa: of both extremes, not of their mean, which is some 4 % low. */
+export const meanSaturationKPa = (minC: number, maxC: number): number =>
+  (saturationVapourPressureKPa(minC) + saturationVapourPressureKPa(maxC)) / 2;
+
+/** Vapour pressure from the extremes of a day, kPa: the highest humidity belongs to the lowest temperature. */
+export const vapourPressureKPa = (minC: number, maxC: number, rhMax: number, rhMin: number): number =>
+  (saturationVapourPressureKPa(minC) * (rhMax / 100) + saturationVapourPressureKPa(maxC) * (rhMin / 100)) / 2;
+
+/** Deficit of a day from its extremes, kPa. */
+export const dayDeficitKPa = (minC: number, maxC: number, rhMax: number, rhMin: number): number =>
+  meanSaturationKPa(minC, maxC) - vapourPressureKPa(minC, maxC, rhMax, rhMin);
+
+/** Vapour pressure from an aspirated psychrometer, kPa. @throws {RangeError} if the wet bulb is the warmer one */
+export function psychrometerKPa(dryC: number, wetC: number, pressureKPa = 101.3): number {
+  if (wetC > dryC) throw new RangeError("a wet bulb is never warmer than the dry one");
+  return saturationVapourPressureKPa(wetC) - 0.000662 * pressureKPa * (dryC - wetC);
+}
