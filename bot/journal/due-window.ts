@@ -1,12 +1,17 @@
 import { Temporal } from "temporal-polyfill";
-import type { EntryFilter, JournalEntry, JournalStore } from "./ports.js";
+import type { EntryFilter, JournalEntry, JournalStore, ReminderFilter } from "./ports.js";
 
 /**
- * The store with the journal since an instant read once and kept at hand: what is due is asked of the same entries
- * from many sides. Only for reading within one transaction in which nothing is written meanwhile.
+ * The store with the journal since an instant, the own rules and what was put off read once and kept at hand: what is
+ * due is asked of the same entries from many sides. Only for reading within one transaction in which nothing is written meanwhile.
  */
 export async function journalSince(store: JournalStore, since: Temporal.Instant): Promise<JournalStore> {
-  const latest = await store.entries({ from: since, order: "latest" });
+  // Asked together: on a server that is one round trip.
+  const [latest, rules, snoozes] = await Promise.all([
+    store.entries({ from: since, order: "latest" }),
+    store.rules(),
+    store.reminders({ kinds: ["snooze"], state: "waiting" }),
+  ]);
   const entries = async (filter: EntryFilter): Promise<JournalEntry[]> => {
     if (!answerable(filter, since)) return store.entries(filter);
     const acts = filter.acts && new Set<string>(filter.acts);
@@ -20,14 +25,25 @@ export async function journalSince(store: JournalStore, since: Temporal.Instant)
     if (filter.order === "oldest") found.reverse();
     return filter.limit === undefined ? found : found.slice(0, filter.limit);
   };
+  const known = new Map<string | symbol, unknown>([
+    ["entries", entries],
+    ["rules", async () => rules],
+    [
+      "reminders",
+      async (filter: ReminderFilter = {}) => (isSnoozes(filter) ? snoozes : store.reminders(filter)),
+    ],
+  ]);
   return new Proxy(store, {
     get(target, name) {
-      if (name === "entries") return entries;
+      if (known.has(name)) return known.get(name);
       const value = Reflect.get(target, name, target) as unknown;
       return typeof value === "function" ? value.bind(target) : value;
     },
   });
 }
+
+const isSnoozes = ({ kinds, state, ...rest }: ReminderFilter): boolean =>
+  kinds?.length === 1 && kinds[0] === "snooze" && state === "waiting" && Object.keys(rest).length === 0;
 
 const KNOWN = new Set<string>(["acts", "from", "placeId", "order", "limit"] satisfies (keyof EntryFilter)[]);
 

@@ -1,7 +1,7 @@
 import type { Temporal } from "temporal-polyfill";
 import type { TaskTable } from "../horticulture/due/task-types.js";
 import type { CareKnowledge } from "../horticulture/knowledge.js";
-import type { Chat, Household, JournalStore, Place, Plant } from "../journal/ports.js";
+import type { Chat, Household, JournalStore } from "../journal/ports.js";
 import type { Manner, NudgeVoice } from "./voice.js";
 
 /** What every nudge is made from. */
@@ -37,12 +37,4 @@ export function spokenTo(chats: readonly Chat[]): Chat[] {
   const active = chats.filter(({ active }) => active);
   const groups = active.filter(({ kind }) => kind !== "private");
   return groups.length > 0 ? groups : active;
-}
-
-export interface Belongings {
-  places: Place[];
-  plants: Plant[];
-}
-export async function belongings(store: JournalStore): Promise<Belongings> {
-  return { places: await store.places(), plants: await store.plants() };
 }

@@ -3,10 +3,10 @@ import { dueToday } from "../horticulture/due/today.js";
 import { awayOn } from "../journal/away.js";
 import { type MorningMemory, type MorningSheet, memoryOf, sheetPayload } from "../journal/due-sheet.js";
 import { taskViewOf } from "../journal/due-tasks.js";
-import type { Reminder } from "../journal/ports.js";
+import type { Place, Plant, Reminder } from "../journal/ports.js";
 import { dangersToMention } from "./danger.js";
 import { morningInstant } from "./due-instant.js";
-import { belongings, type Here, type NudgeMind, spokenTo } from "./household.js";
+import { type Here, type NudgeMind, spokenTo } from "./household.js";
 import { planMorning } from "./plan-morning.js";
 import type { MorningPlan } from "./plan-types.js";
 import { mayMakeUp } from "./quiet.js";
@@ -35,36 +35,46 @@ export async function deliverMorning(here: Here, mind: NudgeMind, reminder: Remi
     await store.updateReminder(reminder.id, { dueAt: at });
     return;
   }
-  await store.updateReminder(reminder.id, { state: "done", payload: null });
   if (order < 0) {
+    await store.updateReminder(reminder.id, { state: "done", payload: null });
     const todays = morningInstant(today, household.reminderTime, zone);
     const past = Temporal.Instant.compare(todays, now) <= 0;
-    const today_ = past && mayMakeUp(household, zone, now);
-    await scheduleMorning(store, household, zone, now, { memory, today: today_ });
+    const makesUp = past && mayMakeUp(household, zone, now);
+    await scheduleMorning(store, household, zone, now, { memory, today: makesUp, waiting: null });
     return;
   }
   const late = now.since(at).total("minutes") > LATE_MINUTES;
   const speaks =
     household.reminderDays.includes(today.dayOfWeek) && (!late || mayMakeUp(household, zone, now));
   const said = speaks ? await sayMorning(here, mind, reminder, memory) : null;
-  await scheduleMorning(store, household, zone, now, { memory: said ?? memory });
+  await store.updateReminder(reminder.id, {
+    state: "done",
+    payload: said === null ? null : sheetPayload(said.sheet),
+  });
+  await scheduleMorning(store, household, zone, now, { memory: said?.memory ?? memory, waiting: null });
 }
 
-/** @returns what is to be remembered of it; null when there was nothing to say */
+/** @returns the message as it was sent and what is to be remembered of it; null when there was nothing to say */
 async function sayMorning(
   here: Here,
   mind: NudgeMind,
   reminder: Reminder,
   memory: MorningMemory,
-): Promise<MorningMemory | null> {
+): Promise<{ sheet: MorningSheet; memory: MorningMemory } | null> {
   const { store, now, manner } = here;
-  const chats = spokenTo(await store.chats());
-  if (chats.length === 0) return null;
-  const plan = await morningPlan(here, mind, memory);
-  const open = await dangersToMention(store, now);
-  if (plan === null && open.length === 0) return null;
   const date = now.toZonedDateTimeISO(here.zone).toPlainDate();
-  const cover = await awayOn(store, date);
+  // Asked together: on a server that is one round trip.
+  const [known, open, cover, places, plants] = await Promise.all([
+    store.chats(),
+    dangersToMention(store, now),
+    awayOn(store, date),
+    store.places(),
+    store.plants(),
+  ]);
+  const chats = spokenTo(known);
+  if (chats.length === 0) return null;
+  const plan = await morningPlan(here, { places, plants }, mind, memory);
+  if (plan === null && open.length === 0) return null;
   const sheet: MorningSheet = {
     date: date.toString(),
     text: mind.voice.morning(plan, { manner, cover, open }),
@@ -72,21 +82,20 @@ async function sayMorning(
     takenBy: null,
     putOffBy: null,
   };
-  await store.updateReminder(reminder.id, { payload: sheetPayload(sheet) });
   const said = mind.voice.sheet(reminder.id, sheet);
   for (const { chatId } of chats) {
     await store.say({ chatId, ...said, urgency: 2, about: { kind: `morning:${reminder.id}` } });
   }
-  return remembered(memory, plan?.keys ?? [], date);
+  return { sheet, memory: remembered(memory, plan?.keys ?? [], date) };
 }
 
 /** What the household's morning would say; null for nothing. */
-export async function morningPlan(
+async function morningPlan(
   { store, household, zone, now }: Here,
+  { places, plants }: { places: Place[]; plants: Plant[] },
   { knowledge, tasks }: Pick<NudgeMind, "knowledge" | "tasks">,
   memory: MorningMemory,
 ): Promise<MorningPlan | null> {
-  const { places, plants } = await belongings(store);
   if (places.length === 0 && plants.length === 0) return null;
   const view = await taskViewOf(store, { household, zone, places, plants }, now, tasks, knowledge.inGroup);
   const mentions = new Map(

@@ -13,6 +13,8 @@ export interface MorningOptions {
   today?: boolean;
   /** What was said before; without it that of the morning waiting so far. */
   memory?: MorningMemory;
+  /** The morning that waits so far, where that is known already. */
+  waiting?: Reminder | null;
 }
 
 /** Days on which the household's morning message may come from now on, with their instants. */
@@ -42,7 +44,10 @@ export async function scheduleMorning(
   now: Temporal.Instant,
   options: MorningOptions = {},
 ): Promise<void> {
-  const [waiting] = await store.reminders({ kinds: ["morning"], state: "waiting" });
+  const waiting =
+    options.waiting === undefined
+      ? (await store.reminders({ kinds: ["morning"], state: "waiting" }))[0]
+      : (options.waiting ?? undefined);
   const memory = options.memory ?? memoryOf(waiting);
   for (const { date, at } of mornings(household, zone, now, options.today ?? false)) {
     const localDate = date.toString();
