@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { SettableClock } from "../../bot/clock.js";
 import type { JournalStore } from "../../bot/journal/ports.js";
+import { StoreError } from "../../db/errors.js";
 import { openStore, type Store } from "../../db/store.js";
 import { quietLog, type TestStore } from "../support/pglite.js";
 import { BOTH, openServerStore } from "../support/stores.js";
@@ -104,6 +105,24 @@ describe.each(BOTH)("the inbox on %s", (_name, open) => {
       await drain(store, handle);
     }
     expect(seen).toEqual([1, 2, 2, 2, 3, 4]);
+    expect(await store.inbox.backlog()).toBe(0);
+  });
+
+  test("an update whose handling is cut short again and again is put aside in the end", async () => {
+    const chat = newChat();
+    await store.inbox.receive([update(1, chat), update(2, chat)]);
+    const seen: number[] = [];
+    for (let round = 0; round < 12; round += 1) {
+      // To the inbox it looks as if the process had ended: the chat stays claimed until its lease runs out.
+      await store.inbox
+        .work(async ({ updateId }) => {
+          seen.push(updateId);
+          if (updateId === 1) throw new StoreError("terminating connection", "57P01");
+        })
+        .catch(() => {});
+      pass(31);
+    }
+    expect(seen).toEqual([...Array.from({ length: 10 }, () => 1), 2]);
     expect(await store.inbox.backlog()).toBe(0);
   });
 
