@@ -17,11 +17,11 @@ export interface LineItem extends Pick<MorningLine, "act" | "mode" | "afterRest"
   plant: DuePlant;
   last: Temporal.PlainDate | null;
   status: DueStatus;
-  /** Mention key. */
-  key: string;
+  /** Mention keys. */
+  keys: readonly string[];
 }
 
-export function waterItem(item: WaterDue, key: string): LineItem {
+export function waterItem(item: WaterDue, keys: readonly string[]): LineItem {
   const { plant, last, status, mode, afterRest, pulls } = item;
   const habit = pulls.find((pull) => pull.by === "habit");
   return {
@@ -33,7 +33,7 @@ export function waterItem(item: WaterDue, key: string): LineItem {
     afterRest,
     habitDays: habit && Math.abs(habit.days) >= HABIT_TOLD_DAYS ? habit.medianDays : null,
     feed: null,
-    key,
+    keys,
   };
 }
 
@@ -50,7 +50,7 @@ export const waitingItem = (
   afterRest: false,
   habitDays: null,
   feed: null,
-  key,
+  keys: [key],
 });
 
 export const feedItem = ({ plant, last, status, feed, mention }: FeedDue): LineItem => ({
@@ -62,7 +62,7 @@ export const feedItem = ({ plant, last, status, feed, mention }: FeedDue): LineI
   afterRest: false,
   habitDays: null,
   feed,
-  key: mention,
+  keys: [mention],
 });
 
 /** Lines by genus and manner, each in one place; `all` are the household's plants, for who else stands there. */
@@ -96,7 +96,7 @@ export function linesOf(
       daysSince: last === null ? null : daysFrom(last, date),
       status,
       habitDays: habits.length === group.length ? (habits[0] ?? null) : null,
-      keys: group.map((item) => item.key),
+      keys: group.flatMap((item) => item.keys),
     };
   });
 }

@@ -39,6 +39,13 @@ export interface RequestScope {
 
 export const waterKey = (item: Pick<WaterDue, "plant" | "last" | "neverNoted">): string =>
   item.neverNoted ? `ask|${item.plant.id}` : `water|${item.plant.id}|${item.last ?? "rest"}`;
+/** Who drinks every other day is not told so every other day: such plants are remembered beyond one watering. */
+const thirsty = ({ days }: WaterDue): boolean => days[0] < AGAIN_DAYS;
+/** The late edge of its rule, eased or not, whichever is nearer. */
+const latest = ({ days, care }: WaterDue): number => Math.min(days[1], care.rule.water.days?.[1] ?? days[1]);
+const thirstKey = ({ plant }: WaterDue): string => `thirst|${plant.id}`;
+const waterKeys = (item: WaterDue): string[] =>
+  thirsty(item) && !item.neverNoted ? [waterKey(item), thirstKey(item)] : [waterKey(item)];
 const heldKey = (item: WaterDue): string =>
   item.held?.why === "rest near" ? restKey(item.plant, item.held.begins) : `held|${waterKey(item)}`;
 /** One rest is told once, though its first day moves with the weather. */
@@ -71,11 +78,14 @@ export function planMorning(input: MorningInput): MorningPlan | null {
     return mention === undefined ? Number.POSITIVE_INFINITY : daysFrom(mention.on, date);
   };
   const fresh = (key: string): boolean => daysSince(key) >= againDays(mentions.get(key)?.times ?? 0);
+  const rested = (item: WaterDue): boolean =>
+    fresh(waterKey(item)) &&
+    (!thirsty(item) || daysSince(thirstKey(item)) >= Math.min(AGAIN_DAYS, latest(item)));
   const horizon = nextMorning(date, weekdays).subtract({ days: 1 });
   const open = today.water.filter((item) => !isAfter(item.dueOn, horizon));
 
-  const due = open.filter((item) => item.held === null && !item.neverNoted && fresh(waterKey(item)));
-  const water = [...due, ...riding(today, due, horizon, fresh)];
+  const due = open.filter((item) => item.held === null && !item.neverNoted && rested(item));
+  const water = [...due, ...riding(today, due, horizon, rested)];
   const ask = open.filter((item) => item.held === null && item.neverNoted && !mentions.has(waterKey(item)));
   const tasks = today.tasks.filter((task) => taskFresh(task, daysSince, mentions));
   const held = open.filter((item) => item.held !== null && item.held.why !== "rest near");
@@ -101,7 +111,7 @@ function riding(
   { water, date }: DueToday,
   due: readonly WaterDue[],
   horizon: Temporal.PlainDate,
-  fresh: (key: string) => boolean,
+  rested: (item: WaterDue) => boolean,
 ): WaterDue[] {
   const places = new Set(due.map(({ plant }) => plant.place));
   return water.filter(
@@ -111,7 +121,7 @@ function riding(
       !isAfter(item.ridesFrom, date) &&
       item.held === null &&
       !item.neverNoted &&
-      fresh(waterKey(item)),
+      rested(item),
   );
 }
 
@@ -167,7 +177,7 @@ function assemble(
     name === null ? place === null || !places.includes(place) : place === name;
 
   const lines = linesOf(
-    water.map((item) => waterItem(item, waterKey(item))),
+    water.map((item) => waterItem(item, waterKeys(item))),
     plants,
     date,
   );
@@ -191,12 +201,12 @@ function assemble(
     tasks: tasks.filter((task) => task.place === null),
     held: groups,
     ask: linesOf(
-      ask.map((item) => waterItem(item, waterKey(item))),
+      ask.map((item) => waterItem(item, waterKeys(item))),
       plants,
       date,
     ),
     keys: [
-      ...water.map(waterKey),
+      ...water.flatMap(waterKeys),
       ...ask.map(waterKey),
       ...feed.map((item) => item.mention),
       ...tasks.map((task) => task.mention),

@@ -24,6 +24,8 @@ const NAMED_MOST = 8;
 const NAMED_IN_MANY = 5;
 const MANY_PLACES = 3;
 const NAMED_IN_TASK = 6;
+/** Beyond so many plants of a genus a line counts them; their tags stand on the buttons. */
+const TAGS_TOLD = 2;
 /** Idle places are told only where they are few. */
 const IDLE_TOLD = 3;
 
@@ -53,7 +55,8 @@ export function lineName(
   if (line.subjects.length === 1 && !line.subjects[0]?.species) return plural(line.genus);
   if (line.species !== null) return `${line.genus} ${line.species}`;
   const tags = line.subjects.flatMap((subject) => subject.tag ?? subject.species ?? []);
-  return tags.length > 0 && tags.length <= 3 ? `${line.genus} ${list(tags)}` : `some ${plural(line.genus)}`;
+  if (tags.length > 0 && tags.length <= TAGS_TOLD) return `${line.genus} ${list(tags)}`;
+  return `${line.plants.length} ${plural(line.genus)}`;
 }
 
 const MANNERS: Readonly<Record<string, readonly [one: string, many: string]>> = {
