@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { taskKeyOf } from "../../bot/horticulture/due/task-keys.js";
 import type { TaskAct, TaskChoices } from "../../bot/horticulture/due/task-types.js";
 import { tasksDue } from "../../bot/horticulture/due/tasks.js";
 import { readTasks } from "../../db/care/tasks.js";
@@ -237,5 +238,28 @@ describe("the file", () => {
   });
   test("never repeats within three days", () => {
     expect(table.tasks.filter(({ againDays }) => againDays < 3)).toEqual([]);
+  });
+});
+
+describe("what people call a task", () => {
+  test.each([
+    ["pest", "pest"],
+    ["pests", "pest"],
+    ["pest reminders", "pest"],
+    ["Repotting", "repot"],
+    ["repot", "repot"],
+    ["prick_out", "prick"],
+    ["seed orders", "seed"],
+    ["order", "seed"],
+    ["shading", "shade"],
+    ["frost", "frost"],
+    ["bubble wrap", "frost"],
+    ["insulate", "frost"],
+    ["temperature", "minimum"],
+    ["reading", "minimum"],
+    ["watering", "water"],
+    ["poetry", null],
+  ])("%s", (words, key) => {
+    expect(taskKeyOf(words, table.tasks)).toBe(key);
   });
 });
