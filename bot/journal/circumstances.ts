@@ -9,7 +9,8 @@ import { toCelsius } from "./units.js";
 /** How far back waterings are looked for, and how many nights make the mean of a place. */
 const WATERED_WITHIN_DAYS = 400;
 const NIGHTS = 21;
-const COLDEST_OF_NIGHTS = 3;
+/** The last nights hold a watering back; a reading older than this tells nothing of them. */
+const COLDEST_WITHIN_HOURS = 72;
 
 /** A household as the trade sees it on a day: places with their nights, plants with their last watering, own rules. */
 export interface HouseholdView {
@@ -42,7 +43,7 @@ export async function circumstancesOf(
     date: now.toZonedDateTimeISO(zone).toPlainDate(),
     hemisphere: household.hemisphere,
     latitude: household.latitude,
-    places: places.map((place) => knownPlace(place, readings, household.latitude)),
+    places: places.map((place) => knownPlace(place, readings, household.latitude, now)),
     defaultPlace: places.find((place) => place.isDefault)?.name ?? null,
     plants: plants.map((plant) => knownPlant(plant, places, waterings, zone, inGroup)),
     ownRules: rules.map((rule) => ownRule(rule, zone)),
@@ -50,13 +51,21 @@ export async function circumstancesOf(
 }
 
 /** Mean and lowest of the nights' minima that were logged at a place. */
-function knownPlace(place: Place, readings: readonly JournalEntry[], latitude: number | null): KnownPlace {
-  const minima = readings
-    .filter((entry) => entry.placeId === place.id)
-    .flatMap(({ reading }) =>
-      reading?.quantity === "air_temperature" && reading.statistic === "min" ? [reading.value] : [],
-    );
-  const recent = minima.slice(0, COLDEST_OF_NIGHTS);
+function knownPlace(
+  place: Place,
+  readings: readonly JournalEntry[],
+  latitude: number | null,
+  now: Temporal.Instant,
+): KnownPlace {
+  const nights = readings.filter(
+    ({ placeId, reading }) =>
+      placeId === place.id && reading?.quantity === "air_temperature" && reading.statistic === "min",
+  );
+  const minima = nights.map(({ reading }) => reading?.value ?? 0);
+  const since = now.epochMilliseconds - COLDEST_WITHIN_HOURS * 3_600_000;
+  const recent = nights
+    .filter(({ to }) => to.epochMilliseconds >= since)
+    .map(({ reading }) => reading?.value ?? 0);
   return {
     name: place.name,
     meanMinC: minima.length === 0 ? null : minima.reduce((sum, value) => sum + value, 0) / minima.length,
