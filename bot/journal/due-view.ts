@@ -121,14 +121,21 @@ function dampestLeast(readings: readonly JournalEntry[], now: Temporal.Instant):
   return values.length < 2 ? null : Math.min(...values);
 }
 
-/** Deficit at the mean temperature and humidity logged lately; null without both. */
+/**
+ * Deficit at the mean temperature and humidity logged lately; null without both. Nights' minima alone tell nothing of
+ * how the days dry.
+ */
 function meanVpd(readings: readonly JournalEntry[]): number | null {
-  const mean = (quantity: string): number | null => {
-    const values = readings.flatMap(({ reading }) => (reading?.quantity === quantity ? [reading.value] : []));
+  const mean = (quantity: string, statistics: readonly string[]): number | null => {
+    const values = readings.flatMap(({ reading }) =>
+      reading?.quantity === quantity && statistics.includes(reading.statistic) ? [reading.value] : [],
+    );
     return values.length === 0 ? null : values.reduce((sum, value) => sum + value, 0) / values.length;
   };
-  const celsius = mean("air_temperature");
-  const rh = mean("relative_humidity");
+  const [min, max] = [mean("air_temperature", ["min"]), mean("air_temperature", ["max"])];
+  const middle = min === null || max === null ? null : (min + max) / 2;
+  const celsius = middle ?? mean("air_temperature", ["mean", "current"]);
+  const rh = mean("relative_humidity", ["mean", "current", "min", "max"]);
   if (celsius === null || rh === null || rh <= 0 || rh > 100) return null;
   return vapourPressureDeficitKPa(celsius, rh);
 }
