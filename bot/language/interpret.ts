@@ -7,13 +7,18 @@ import type { MessageView } from "./decide/view.js";
 import { buildEntries } from "./entries/build.js";
 import { circumstancesOf } from "./entries/circumstances.js";
 import type { Interpretation } from "./interpretation.js";
+import type { Item } from "./item.js";
 import { mark } from "./mark.js";
 import { normalise } from "./normalise.js";
+import { promising } from "./promise.js";
 import { type Token, tokenise } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
 /** Longest message that is read; the rest of a longer one is kept as remainder. */
 const MOST_CHARACTERS = 4096;
+
+/** A message of more words is an essay; its beginning is read. */
+const MOST_TOKENS = 400;
 
 const NONE: Interpretation = { kind: "none" };
 
@@ -30,7 +35,8 @@ export function interpret(
   vocabulary: Vocabulary,
 ): Interpretation {
   const text = normalise(message.length > MOST_CHARACTERS ? message.slice(0, MOST_CHARACTERS) : message);
-  const tokens = tokenise(text);
+  const all = tokenise(text);
+  const tokens = all.length > MOST_TOKENS ? all.slice(0, MOST_TOKENS) : all;
   if (tokens.length === 0) return NONE;
   if (!context.addressed && !promising(tokens, context, vocabulary)) return NONE;
   return decide(view(text, tokens, context, vocabulary));
@@ -56,14 +62,22 @@ export function view(
     circumstances,
     addressed: context.addressed,
     vocabulary,
-    layered: (layer) => mark(tokens, context, vocabulary, vocabulary.layers[layer]),
+    layered: layers(tokens, context, vocabulary),
   };
 }
 
-/** Whether any word of an unaddressed message could make it one for the bot. */
-function promising(tokens: readonly Token[], context: InterpretContext, vocabulary: Vocabulary): boolean {
-  void tokens;
-  void context;
-  void vocabulary;
-  return true;
+/** Marks a message with further words, each layer once. */
+function layers(
+  tokens: readonly Token[],
+  context: InterpretContext,
+  vocabulary: Vocabulary,
+): MessageView["layered"] {
+  const done: { ask?: Item[]; instruct?: Item[] } = {};
+  return (layer) => {
+    const known = done[layer];
+    if (known) return known;
+    const items = mark(tokens, context, vocabulary, vocabulary.layers[layer]);
+    done[layer] = items;
+    return items;
+  };
 }

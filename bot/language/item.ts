@@ -15,7 +15,7 @@ export interface Item {
   time?: TimeExpr;
   /** The time was read from a bare number ("at 7"), so it may be a measure as well. */
   weakTime?: true;
-  subject?: Subject;
+  subject?: Subject | undefined;
   /** Read through a misspelling that no table holds. */
   guessed?: true;
   /** No table knows the word. */

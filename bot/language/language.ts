@@ -5,6 +5,8 @@ import type { Token } from "./tokenise.js";
 /** What a language contributes beside its word tables: readers of phrases that have a grammar. */
 export interface Language {
   code: string;
+  /** For every token, whether a phrase of time may begin there: 1 or 0. */
+  timeHints(tokens: readonly Token[]): Uint8Array;
   /** Reads a phrase of time that begins at token `from`. */
   readTime(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined;
   /** Reads a number with or without its unit that begins at token `from`. */

@@ -1,5 +1,5 @@
 import type { HouseholdContext } from "./context.js";
-import { householdOf } from "./household.js";
+import { householdOf, type PreparedHousehold } from "./household.js";
 import type { Subject } from "./interpretation.js";
 import { type Item, is } from "./item.js";
 import type { LocaleOptions, MeasureMatch, TimeMatch } from "./language.js";
@@ -12,117 +12,141 @@ import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
 const NONE: readonly Sense[] = [];
-
 const DOLLARS: Record<string, string> = { AU: "AUD", NZ: "NZD", CA: "CAD", SG: "SGD" };
+const AMERICAN: LocaleOptions = { monthFirst: true, system: "us", dollar: "USD" };
 
-export const localeOptions = (context: HouseholdContext): LocaleOptions => {
-  const american = context.locale === "en-US" || context.locale.endsWith("-US");
-  return {
-    monthFirst: american,
-    system: american ? "us" : "gb",
-    dollar: DOLLARS[context.locale.slice(-2)] ?? "USD",
-  };
-};
-
-const subjectFrom = (senses: readonly Sense[]): Subject | undefined => {
-  for (const one of senses) {
-    if (one.cls === "name") return one.subject;
-    if (one.cls === "group") return { group: one.value as NonNullable<Subject["group"]> };
-    if (one.cls === "all") return { all: true };
-  }
-  return undefined;
-};
+export const localeOptions = (context: HouseholdContext): LocaleOptions =>
+  context.locale.endsWith("-US")
+    ? AMERICAN
+    : { monthFirst: false, system: "gb", dollar: DOLLARS[context.locale.slice(-2)] ?? "USD" };
 
 /**
  * Marks what every word, phrase, number and date of the message may mean: the household's own names first,
  * then dates and measures, then the dictionary, then names that are merely misspelt.
  * @param layer further words, of asking or commanding
  */
-export function mark(
+export const mark = (
   tokens: readonly Token[],
   context: HouseholdContext,
   vocabulary: Vocabulary,
   layer?: PhraseTrie,
-): Item[] {
-  const household = householdOf(context);
-  const options = localeOptions(context);
-  const { language } = vocabulary.lexicon;
-  const items: Item[] = [];
-  let quoted = false;
-  let at = 0;
-  while (at < tokens.length) {
-    const token = tokens[at] as Token;
-    const item = readItem(at);
-    if (item.senses.length === 0 && token.text === '"' && !item.measure)
-      quoted = !quoted && closes(tokens, at);
-    else if (quoted) item.quoted = true;
-    items.push(item);
-    at = item.end;
-  }
-  return settleNames(items);
+): Item[] => settleNames(new Marker(tokens, context, vocabulary, layer).all());
 
-  function readItem(from: number): Item {
-    const token = tokens[from] as Token;
-    if (token.kind === "mark" && token.text !== "-" && token.text !== "+") return word(from);
-    const own = describes(from) ? undefined : (household.phrases.longest(tokens, from) ?? possessive(from));
-    const known = token.kind === "number" ? undefined : dictionary(from);
-    if (own && (!known || own.end >= known.end)) {
-      return { start: from, end: own.end, token, senses: own.senses, ...named(own.senses) };
+class Marker {
+  readonly #tokens: readonly Token[];
+  readonly #context: HouseholdContext;
+  readonly #vocabulary: Vocabulary;
+  readonly #layer: PhraseTrie | undefined;
+  readonly #household: PreparedHousehold;
+  readonly #options: LocaleOptions;
+  readonly #hints: Uint8Array;
+  readonly #items: Item[] = [];
+
+  constructor(
+    tokens: readonly Token[],
+    context: HouseholdContext,
+    vocabulary: Vocabulary,
+    layer: PhraseTrie | undefined,
+  ) {
+    this.#tokens = tokens;
+    this.#context = context;
+    this.#vocabulary = vocabulary;
+    this.#layer = layer;
+    this.#household = householdOf(context);
+    this.#options = localeOptions(context);
+    this.#hints = vocabulary.lexicon.language.timeHints(tokens);
+  }
+
+  all(): Item[] {
+    let quoted = false;
+    let at = 0;
+    while (at < this.#tokens.length) {
+      const token = this.#tokens[at] as Token;
+      const item = this.#item(at);
+      if (item.senses.length === 0 && token.text === '"' && !item.measure) {
+        quoted = !quoted && this.#closes(at);
+      } else if (quoted) item.quoted = true;
+      this.#items.push(item);
+      at = item.end;
     }
-    if (token.text.length === 1 && tokens[from + 1]?.text === "." && token.kind === "word") {
-      const short = readAbbreviation(tokens, from, context, vocabulary, items);
+    return this.#items;
+  }
+
+  #item(from: number): Item {
+    const token = this.#tokens[from] as Token;
+    if (token.kind === "mark" && token.text !== "-" && token.text !== "+") return this.#word(from);
+    const own = this.#own(from);
+    const known = token.kind === "number" ? undefined : this.#dictionary(from);
+    if (own && (!known || own.end >= known.end)) {
+      return { start: from, end: own.end, token, senses: own.senses, subject: subjectFrom(own.senses) };
+    }
+    if (token.text.length === 1 && token.kind === "word" && this.#tokens[from + 1]?.text === ".") {
+      const short = readAbbreviation(this.#tokens, from, this.#context, this.#vocabulary, this.#items);
       if (short) return short;
     }
-    const counted = number(from, known);
+    const counted = this.#number(from, known);
     if (counted) return counted;
-    if (known) {
-      const item: Item = { start: from, end: known.end, token, senses: known.senses, ...named(known.senses) };
-      return extendName(item, tokens, vocabulary);
-    }
-    return word(from);
+    if (!known) return this.#word(from);
+    const item: Item = {
+      start: from,
+      end: known.end,
+      token,
+      senses: known.senses,
+      subject: subjectFrom(known.senses),
+    };
+    return item.subject?.genus ? extendName(item, this.#tokens, this.#vocabulary) : item;
+  }
+
+  /** A name of the household, unless the word is used as itself ("how long", "keep it warm"). */
+  #own(from: number): PhraseMatch | undefined {
+    const token = this.#tokens[from] as Token;
+    const found = this.#household.phrases.longest(this.#tokens, from);
+    if (!found) return token.lower.endsWith("'s") ? this.#possessive(token, from) : undefined;
+    if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
+      return found;
+    const place = found.senses.some((one) => one.cls === "place");
+    return place && this.#follows("degree") ? undefined : found;
+  }
+
+  #possessive(token: Token, from: number): PhraseMatch | undefined {
+    const senses = this.#household.phrases.word(token.lower.slice(0, -2).replaceAll("'", ""));
+    return senses ? { end: from + 1, senses } : undefined;
   }
 
   /** A date, an hour or a measure that begins at `from` and is not outdone by a longer phrase of words. */
-  function number(from: number, known: PhraseMatch | undefined): Item | undefined {
-    const measured = language.readMeasure(tokens, from, options);
-    const time = timeAt(from, measured);
+  #number(from: number, known: PhraseMatch | undefined): Item | undefined {
+    const { language } = this.#vocabulary.lexicon;
+    const measured = language.readMeasure(this.#tokens, from, this.#options);
+    const time = this.#time(from, measured);
     if (time && (!known || time.end >= known.end)) return time;
     if (!measured) return undefined;
     const { end, measure } = measured;
     const dimensioned = hasDimension(measure);
     if (known && (end < known.end || (end === known.end && measure.article && !dimensioned)))
       return undefined;
+    const token = this.#tokens[from] as Token;
     const senses = known && end === known.end && !dimensioned ? known.senses : NONE;
-    const tag =
-      dimensioned || end !== from + 1 ? undefined : household.numericTags.get((tokens[from] as Token).text);
-    return { start: from, end, token: tokens[from] as Token, senses: tag ? [tag] : senses, measure };
+    const tag = dimensioned || end !== from + 1 ? undefined : this.#household.numericTags.get(token.text);
+    return { start: from, end, token, senses: tag ? [tag] : senses, measure };
   }
 
   /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
-  function timeAt(from: number, measured: MeasureMatch | undefined): Item | undefined {
-    const time = language.readTime(tokens, from, options);
-    if (
-      !time ||
-      measuresOn(time.end) ||
-      namesOn(from, time.end) ||
-      (isShortDate(time) && follows(items, "stat", "reach"))
-    )
-      return undefined;
+  #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
+    if (!this.#hints[from]) return undefined;
+    const { language } = this.#vocabulary.lexicon;
+    const time = language.readTime(this.#tokens, from, this.#options);
+    if (!time || this.#measuresOn(time.end) || this.#namesOn(from, time.end)) return undefined;
+    if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
     if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
       const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
       if (time.end <= measured.end && !ratio) return undefined;
     }
     const { clock, day, part } = time.expr;
-    const item: Item = {
-      start: from,
-      end: time.end,
-      token: tokens[from] as Token,
-      senses: NONE,
-      time: time.expr,
-    };
-    const last = tokens[time.end - 1] as Token;
+    const token = this.#tokens[from] as Token;
+    const item: Item = { start: from, end: time.end, token, senses: NONE, time: time.expr };
+    const last = this.#tokens[time.end - 1] as Token;
     if (clock?.hour === 1 && clock.exact) {
-      const ratio = language.readMeasure(tokens, time.end - 3, options);
+      const ratio = language.readMeasure(this.#tokens, time.end - 3, this.#options);
       if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
     }
     if (clock && !clock.half && !clock.exact && !day && !part && last.kind === "number") {
@@ -133,94 +157,109 @@ export function mark(
   }
 
   /** "the Christmas cacti": a name begins inside the phrase of time and reaches beyond it. */
-  function namesOn(from: number, end: number): boolean {
+  #namesOn(from: number, end: number): boolean {
     for (let at = from + 1; at < end; at++) {
-      const found = vocabulary.phrases.longest(tokens, at);
+      const found = this.#vocabulary.phrases.longest(this.#tokens, at);
       if (found && found.end > end && found.senses.some((one) => one.cls === "name")) return true;
     }
     return false;
   }
 
   /** "at 1/2 strength", "at 12 %": the number that seemed a date or an hour goes on into a measure. */
-  function measuresOn(end: number): boolean {
+  #measuresOn(end: number): boolean {
+    const { language, numbers } = this.#vocabulary.lexicon;
     for (const at of [end - 1, end - 3]) {
-      const token = tokens[at];
-      if (!token || (token.kind !== "number" && !vocabulary.lexicon.numbers.has(token.key))) continue;
-      const inner = language.readMeasure(tokens, at, options);
-      if (
-        inner &&
-        inner.end > end &&
-        inner.measure.dimension !== "time" &&
-        (inner.measure.unit || inner.measure.strength !== undefined || inner.measure.ratio !== undefined)
-      )
+      const token = this.#tokens[at];
+      if (!token || (token.kind !== "number" && !numbers.has(token.key))) continue;
+      const inner = language.readMeasure(this.#tokens, at, this.#options);
+      if (inner && inner.end > end && inner.measure.dimension !== "time" && hasDimension(inner.measure))
         return true;
     }
     return false;
   }
 
-  /** "how long", "keep it warm": an ordinary word that a place happens to be called by, used as itself. */
-  function describes(from: number): boolean {
-    const token = tokens[from] as Token;
-    if (token.capital || !vocabulary.lexicon.ordinary.has(token.key)) return false;
-    const own = household.phrases.longest(tokens, from);
-    return own?.end === from + 1 && own.senses.some((one) => one.cls === "place") && follows(items, "degree");
-  }
-
   /** The dictionary's phrase, unless a name of the household begins inside it and reaches further. */
-  function dictionary(from: number): PhraseMatch | undefined {
-    const found = longest(vocabulary.phrases.longest(tokens, from), layer?.longest(tokens, from));
+  #dictionary(from: number): PhraseMatch | undefined {
+    const found =
+      longest(
+        this.#vocabulary.phrases.longest(this.#tokens, from),
+        this.#layer?.longest(this.#tokens, from),
+      ) ?? this.#genus(from);
     if (!found || found.end === from + 1) return found;
     for (let inner = from + 1; inner < found.end; inner++) {
-      const own = household.phrases.longest(tokens, inner);
-      const article =
-        inner === from + 1 && is({ senses: single((tokens[from] as Token).key) ?? NONE }, "det");
-      if (own && (own.end > found.end || (own.end === found.end && article))) {
-        const senses = single((tokens[from] as Token).key);
-        return senses ? { end: from + 1, senses } : undefined;
-      }
+      const own = this.#household.phrases.longest(this.#tokens, inner);
+      if (!own || own.end < found.end) continue;
+      const senses = this.#single((this.#tokens[from] as Token).key);
+      const article = inner === from + 1 && is({ senses: senses ?? NONE }, "det");
+      if (own.end > found.end || article) return senses ? { end: from + 1, senses } : undefined;
     }
     return found;
   }
 
-  function single(key: string): readonly Sense[] | undefined {
-    const more = layer?.word(key);
-    const senses = vocabulary.phrases.word(key);
+  /** A genus in the singular or plural. */
+  #genus(from: number): PhraseMatch | undefined {
+    const token = this.#tokens[from] as Token;
+    if (token.kind !== "word" || token.key.length < 4) return undefined;
+    const sense = this.#vocabulary.genusOf(token.key);
+    return sense ? { end: from + 1, senses: [sense] } : undefined;
+  }
+
+  #single(key: string): readonly Sense[] | undefined {
+    const more = this.#layer?.word(key);
+    const senses = this.#vocabulary.phrases.word(key);
     return more && senses ? [...senses, ...more] : (senses ?? more);
   }
 
-  function possessive(from: number): { end: number; senses: readonly Sense[] } | undefined {
-    const token = tokens[from] as Token;
-    if (!token.lower.endsWith("'s")) return undefined;
-    const bare = { ...token, key: token.lower.slice(0, -2).replaceAll("'", "") };
-    return household.phrases.longest([bare], 0)
-      ? { end: from + 1, senses: household.phrases.longest([bare], 0)?.senses ?? NONE }
-      : undefined;
+  /** A word that begins no phrase: alone in the dictionary, a possessive, or a name that is misspelt. */
+  #word(from: number): Item {
+    const token = this.#tokens[from] as Token;
+    const alone = token.kind === "word" ? this.#single(token.key) : this.#vocabulary.phrases.word(token.key);
+    const senses = alone ?? NONE;
+    const plain: Item = { start: from, end: from + 1, token, senses };
+    if (alone || token.kind !== "word") return alone ? { ...plain, subject: subjectFrom(senses) } : plain;
+    if (token.lower.endsWith("'s")) {
+      const stem = token.lower.slice(0, -2);
+      const genus = this.#vocabulary.genusOf(stem);
+      const bare = this.#vocabulary.phrases.word(stem) ?? (genus && [genus]);
+      if (bare) return this.#named(plain, bare);
+    }
+    if (this.#vocabulary.lexicon.ordinary.has(token.key)) return plain;
+    const near = nearest(token, this.#household, this.#vocabulary);
+    if (!near) return { ...plain, unknown: true };
+    const { meaning } = near;
+    const found = meaning.subject ? { ...meaning, subject: { ...meaning.subject, as: token.key } } : meaning;
+    return this.#named({ ...plain, guessed: true }, [found]);
   }
 
-  function word(from: number): Item {
-    const token = tokens[from] as Token;
-    const plain: Item = { start: from, end: from + 1, token, senses: NONE };
-    if (token.kind !== "word") {
-      const senses = vocabulary.phrases.word(token.key);
-      return senses ? { ...plain, senses } : plain;
-    }
-    const alone = single(token.key);
-    if (alone) return { ...plain, senses: alone, ...named(alone) };
-    if (token.lower.endsWith("'s")) {
-      const bare = vocabulary.phrases.word(token.lower.slice(0, -2));
-      if (bare) return extendName({ ...plain, senses: bare, ...named(bare) }, tokens, vocabulary);
-    }
-    if (vocabulary.lexicon.ordinary.has(token.key)) return plain;
-    const near = household.near.nearest(token.key) ?? vocabulary.near.nearest(token.key);
-    if (near) {
-      const found = near.meaning.subject
-        ? { ...near.meaning, subject: { ...near.meaning.subject, as: token.key } }
-        : near.meaning;
-      const senses = [found];
-      return extendName({ ...plain, senses, guessed: true, ...named(senses) }, tokens, vocabulary);
-    }
-    return { ...plain, unknown: true };
+  #named(item: Item, senses: readonly Sense[]): Item {
+    const named: Item = { ...item, senses, subject: subjectFrom(senses) };
+    return named.subject?.genus ? extendName(named, this.#tokens, this.#vocabulary) : named;
   }
+
+  /** Whether a quotation that opens here is closed again. */
+  #closes(from: number): boolean {
+    for (let i = from + 1; i < this.#tokens.length; i++) if (this.#tokens[i]?.text === '"') return true;
+    return false;
+  }
+
+  /** Whether the item before has a sense of one of these classes. */
+  #follows(...classes: string[]): boolean {
+    const last = this.#items.at(-1);
+    if (!last || last.measure) return false;
+    return last.senses.some((one) => classes.includes(one.cls) && one.value !== "current");
+  }
+}
+
+type Near = ReturnType<Vocabulary["nearest"]>;
+/** Misspelt words are looked up once for all layers of a message. */
+const looked = new WeakMap<Token, { near: Near }>();
+
+function nearest(token: Token, household: PreparedHousehold, vocabulary: Vocabulary): Near {
+  const known = looked.get(token);
+  if (known) return known.near;
+  const near = household.near.nearest(token.key) ?? vocabulary.nearest(token.key);
+  looked.set(token, { near });
+  return near;
 }
 
 const hasDimension = (measure: Measure): boolean =>
@@ -230,28 +269,17 @@ const hasDimension = (measure: Measure): boolean =>
 const isShortDate = (time: TimeMatch): boolean =>
   time.expr.day?.kind === "date" && time.expr.day.year === undefined && !time.expr.clock && !time.expr.to;
 
-const follows = (items: readonly Item[], ...classes: string[]): boolean => {
-  const last = items.at(-1);
-  return (
-    last !== undefined &&
-    last.measure === undefined &&
-    last.senses.some((one) => classes.includes(one.cls) && one.value !== "current")
-  );
-};
-
-const longest = (a: PhraseMatch | undefined, b: PhraseMatch | undefined): PhraseMatch | undefined => {
+function longest(a: PhraseMatch | undefined, b: PhraseMatch | undefined): PhraseMatch | undefined {
   if (!a || !b) return a ?? b;
   if (a.end !== b.end) return a.end > b.end ? a : b;
   return { end: a.end, senses: [...a.senses, ...b.senses] };
-};
+}
 
-const named = (senses: readonly Sense[]): { subject?: Subject } => {
-  const subject = subjectFrom(senses);
-  return subject ? { subject } : {};
-};
-
-/** Whether a quotation that opens here is closed again. */
-function closes(tokens: readonly Token[], from: number): boolean {
-  for (let i = from + 1; i < tokens.length; i++) if (tokens[i]?.text === '"') return true;
-  return false;
+function subjectFrom(senses: readonly Sense[]): Subject | undefined {
+  for (const one of senses) {
+    if (one.cls === "name") return one.subject;
+    if (one.cls === "group") return { group: one.value as NonNullable<Subject["group"]> };
+    if (one.cls === "all") return { all: true };
+  }
+  return undefined;
 }

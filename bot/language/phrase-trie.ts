@@ -12,15 +12,16 @@ export interface PhraseMatch {
   senses: readonly Sense[];
 }
 
+/** Phrases that need no tokeniser. */
+const PLAIN = /^[a-z]+(?: [a-z]+)*$/;
+
 /** Phrases as token keys, found longest first in time linear in the phrase's length. */
 export class PhraseTrie {
   readonly #roots = new Map<string, Node>();
 
   add(phrase: string, sense: Sense): void {
-    this.addKeys(
-      tokenise(phrase).map((token) => token.key),
-      sense,
-    );
+    const keys = PLAIN.test(phrase) ? phrase.split(" ") : tokenise(phrase).map((token) => token.key);
+    this.addKeys(keys, sense);
   }
 
   addKeys(keys: readonly string[], sense: Sense): void {
@@ -47,6 +48,11 @@ export class PhraseTrie {
 
   has(key: string): boolean {
     return this.#roots.has(key);
+  }
+
+  /** First keys of all phrases. */
+  starts(): Iterable<string> {
+    return this.#roots.keys();
   }
 
   /** Longest phrase that begins at `from`, or undefined. */

@@ -1,9 +1,10 @@
 import type { NameRows } from "../horticulture/names.js";
 import { GROUPS, type Group, type Subject } from "./interpretation.js";
 import type { Layer, Lexicon } from "./lexicon.js";
-import { commonPlurals, pluralForms } from "./names/forms.js";
+import { commonPlurals, singularForms } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
+import { type Signals, signalsOf } from "./promise.js";
 import type { Sense } from "./sense.js";
 
 /** All words and names the program reads, indexed; built once, then only read. */
@@ -12,8 +13,17 @@ export interface Vocabulary {
   /** Words, phrases and plant names. */
   phrases: PhraseTrie;
   layers: Readonly<Record<Layer, PhraseTrie>>;
-  /** Names, verbs and things by their misspellings. */
-  near: NearWords<Sense>;
+  /** The genus that a lower-case word names, in the singular or plural, by accepted name or synonym. */
+  genusOf(word: string): Sense | undefined;
+  /** The name, verb or thing that a word surely misspells. */
+  nearest(word: string): { meaning: Sense; edits: number } | undefined;
+  signals: Signals;
+  /** Whether a plant's name may begin with this word. */
+  namesStart(word: string): boolean;
+  /** Whether a phrase of the word tables begins with this word, or it is of the calendar. */
+  hasWord(word: string): boolean;
+  /** Whether a question may open with this word. */
+  opensQuestion(word: string): boolean;
   /** Epithets by genus; a synonym's too. */
   epithets: ReadonlyMap<string, ReadonlySet<string>>;
   /** Genera by epithet: what "A. polyphylla" or "the pachanoi" can be. */
@@ -43,12 +53,17 @@ export function subjectOf(accepted: string): Subject | undefined {
 class Builder {
   readonly phrases = new PhraseTrie();
   readonly near = new NearWords<Sense>();
+  /** First words of names that are no genus: common names, misspellings, groups. */
+  readonly nameStarts = new Set<string>();
+  readonly questions = new Set<string>();
+  readonly genera = new Map<string, Sense>();
   readonly epithets = new Map<string, Set<string>>();
   readonly generaOf = new Map<string, string[]>();
   readonly cultivars = new Map<string, Map<string, string>>();
   readonly binomials = new Map<string, Subject>();
 
   name(phrase: string, subject: Subject, nearToo: boolean): void {
+    this.nameStarts.add(phrase.split(" ")[0] ?? "");
     const sense: Sense = { cls: "name", value: subject.genus ?? "", subject };
     this.phrases.add(phrase, sense);
     if (nearToo && !phrase.includes(" ") && phrase.length >= 5) {
@@ -58,8 +73,13 @@ class Builder {
 
   genus(name: string, accepted: Subject): void {
     const lower = name.toLowerCase();
-    this.name(lower, accepted, true);
-    for (const form of pluralForms(lower)) this.name(form, accepted, true);
+    const known = this.genera.get(lower);
+    if (known && !(known.subject?.as && !accepted.as)) return;
+    const sense: Sense = { cls: "name", value: accepted.genus ?? "", subject: accepted };
+    this.genera.set(lower, sense);
+    this.nameStarts.add(lower);
+    this.nameStarts.add(`${lower}s`);
+    this.near.add(lower, `${accepted.genus} ${accepted.species ?? ""}`, sense);
   }
 
   epithet(genus: string, epithet: string): void {
@@ -81,12 +101,16 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
   const build = new Builder();
   for (const [phrase, sense] of lexicon.phrases) {
     build.phrases.add(phrase, sense);
+    if (sense.cls === "group") build.nameStarts.add(phrase.split(" ")[0] ?? "");
+    if (sense.cls === "ask") build.questions.add(phrase.split(" ")[0] ?? "");
     if (sense.cls === "act" || sense.cls === "pest" || sense.cls === "material") {
       if (!phrase.includes(" ") && phrase.length >= 5 && sense.form !== "base" && sense.form !== "third") {
         build.near.add(phrase, `${sense.cls} ${sense.value} ${sense.form === "past" ? "past" : ""}`, sense);
       }
     }
   }
+  const timeWords = new Set(lexicon.times.flatMap(([phrase]) => phrase.split(" ")));
+  for (const word of lexicon.numbers.keys()) timeWords.add(word);
   addTaxa(build, rows);
   addSynonyms(build, rows);
   addCommonNames(build, rows);
@@ -104,7 +128,12 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
     lexicon,
     phrases: build.phrases,
     layers: { ask: trieOf(lexicon.layers.ask), instruct: trieOf(lexicon.layers.instruct) },
-    near: build.near,
+    genusOf: (word) => genusIn(build.genera, word, lexicon.ordinary),
+    nearest: (word) => nearestIn(build.near, word),
+    signals: signalsOf(lexicon),
+    namesStart: (word) => build.nameStarts.has(word),
+    hasWord: (word) => build.phrases.has(word) || timeWords.has(word),
+    opensQuestion: (word) => build.questions.has(word),
     epithets: build.epithets,
     generaOf: build.generaOf,
     cultivars: build.cultivars,
@@ -128,7 +157,7 @@ function addTaxa(build: Builder, rows: NameRows): void {
   }
   for (const row of rows.species) {
     build.epithet(row.genus, row.epithet);
-    if (!build.phrases.has(row.genus.toLowerCase())) build.genus(row.genus, { genus: row.genus });
+    if (!build.genera.has(row.genus.toLowerCase())) build.genus(row.genus, { genus: row.genus });
   }
 }
 
@@ -146,7 +175,7 @@ function addSynonyms(build: Builder, rows: NameRows): void {
     else if (parts.length >= 2) {
       build.binomials.set(`${parts[0]} ${parts[1]}`.toLowerCase(), subject);
       const genus = parts[0] as string;
-      if (!build.phrases.has(genus.toLowerCase()) && subject.genus)
+      if (!build.genera.has(genus.toLowerCase()) && subject.genus)
         build.genus(genus, { genus: subject.genus, as: genus.toLowerCase() });
       build.epithet(genus, parts[1] as string);
     }
@@ -175,10 +204,37 @@ function addCommonNames(build: Builder, rows: NameRows): void {
 
 function addGroups(build: Builder, rows: NameRows): void {
   for (const row of rows.groups) {
+    build.nameStarts.add(row.typed.split(" ")[0] ?? "");
     if (GROUP_SET.has(row.group)) build.phrases.add(row.typed, { cls: "group", value: row.group as Group });
   }
   for (const row of rows.families)
     build.phrases.add(row.name.toLowerCase(), { cls: "group", value: row.accepted });
+}
+
+function genusIn(
+  genera: ReadonlyMap<string, Sense>,
+  word: string,
+  ordinary: ReadonlySet<string>,
+): Sense | undefined {
+  const exact = genera.get(word);
+  if (exact) return exact;
+  if (word.length < 5 || ordinary.has(word)) return undefined;
+  for (const singular of singularForms(word)) {
+    const found = genera.get(singular);
+    if (found) return found;
+  }
+  return undefined;
+}
+
+/** A misspelt word, or the plural of one. */
+function nearestIn(near: NearWords<Sense>, word: string): { meaning: Sense; edits: number } | undefined {
+  let best = near.nearest(word);
+  if (best?.edits === 1 || !/[sie]$/.test(word)) return best;
+  for (const singular of singularForms(word)) {
+    const found = singular.length <= word.length ? near.nearest(singular) : undefined;
+    if (found && found.meaning.subject && (!best || found.edits < best.edits)) best = found;
+  }
+  return best;
 }
 
 function trieOf(phrases: Lexicon["layers"][Layer]): PhraseTrie {

@@ -27,6 +27,7 @@ const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
 
 /** The question that a message asks the bot, or undefined. */
 export function decideAsk(message: MessageView): Interpretation | undefined {
+  if (!mayAsk(message)) return undefined;
   const view = viewQuestion(message);
   if (isWhy(view)) return { kind: "ask", question: { about: "why" } };
   if (!asks(view)) return undefined;
@@ -38,8 +39,25 @@ export function decideAsk(message: MessageView): Interpretation | undefined {
   return undefined;
 }
 
+/** A question has its mark, opens with a word that asks or sums up, or holds a word of the trade's sums. */
+function mayAsk(message: MessageView): boolean {
+  const { tokens, vocabulary, items } = message;
+  const { asking } = vocabulary.signals;
+  let words = 0;
+  for (const token of tokens) {
+    if (token.text === "?") return true;
+    if (token.kind !== "word") continue;
+    words++;
+    if (words <= 5 && (vocabulary.opensQuestion(token.key) || asking.has(token.key))) return true;
+    if (["vpd", "dew", "dewpoint", "deficit", "convert", "rate", "cost", "much"].includes(token.key))
+      return true;
+  }
+  return items.slice(0, 4).some((item) => is(item, "stat") || is(item, "condition"));
+}
+
 /** Whether the message begins as a question does, so that it states nothing. */
 export const opensAsking = (message: MessageView): boolean => {
+  if (!mayAsk(message)) return false;
   const items = message.layered("ask");
   const first = items[lead(items)];
   if (!first || !is(first, "ask") || is(first, "act")) return false;

@@ -99,5 +99,13 @@ function questions(items: readonly Item[], first: number): boolean {
 
 /** Unaddressed, only short corrections and reminders of the collection's work are taken as instructions. */
 function mayInstruct(message: MessageView): boolean {
-  return message.items.length <= 24;
+  const { items, vocabulary, tokens } = message;
+  if (items.length > 24) return false;
+  const { commanding } = vocabulary.signals;
+  for (let i = 0; i < items.length; i++) {
+    if (is(items[i], "remind")) return true;
+    if (i < 3 && commanding.has((items[i] as Item).token.key)) return true;
+  }
+  const last = tokens.at(-1)?.kind === "word" ? tokens.at(-1) : tokens.at(-2);
+  return ["too", "also", "well"].includes(last?.key ?? "");
 }

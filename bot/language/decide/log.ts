@@ -209,7 +209,11 @@ const bareAmount = (one: Built, items: readonly Item[]): boolean =>
       !one.draft.used.has(i),
   );
 
+/** Most values that are taken from one clause; a table of numbers is no sentence. */
+const MOST_READINGS = 16;
+
 function readingLacks(one: Built, view: MessageView): Missing | "reject" | undefined {
+  if (view.built.length > MOST_READINGS) return "reject";
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;

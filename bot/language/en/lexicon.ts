@@ -90,6 +90,7 @@ export function readEnglishLexicon(): Lexicon {
   return {
     language: {
       code: "en",
+      timeHints: (tokens) => timeReader.hints(tokens),
       readTime: (tokens, from, options) => timeReader.read(tokens, from, options),
       readMeasure: (tokens, from, options) => measureReader.read(tokens, from, options),
     },

@@ -1,27 +1,3 @@
-/**
- * The ways a Latin genus name is written in the plural or the possessive: Aloe, aloes; Echeveria,
- * echeverias, echeveriae; Copiapoa; Lithops; Astrophytum, astrophyta; Echinocactus, echinocacti.
- */
-export function pluralForms(name: string): string[] {
-  const lower = name.toLowerCase();
-  const forms = new Set<string>([`${lower}s`, `${lower}es`]);
-  if (lower.endsWith("us")) {
-    forms.add(`${lower.slice(0, -2)}i`);
-    forms.add(`${lower.slice(0, -2)}ii`);
-  }
-  if (lower.endsWith("um")) {
-    forms.add(`${lower.slice(0, -2)}a`);
-    forms.add(`${lower.slice(0, -2)}as`);
-  }
-  if (lower.endsWith("a")) forms.add(`${lower}e`);
-  if (lower.endsWith("is")) forms.add(`${lower.slice(0, -2)}es`);
-  if (lower.endsWith("on")) forms.add(`${lower.slice(0, -2)}a`);
-  if (lower.endsWith("y")) forms.add(`${lower.slice(0, -1)}ies`);
-  if (lower.endsWith("s")) forms.add(lower.slice(0, -1));
-  if (lower.endsWith("f")) forms.add(`${lower.slice(0, -1)}ves`);
-  return [...forms];
-}
-
 /** Plurals of an English common name: the last word changes. */
 export function commonPlurals(name: string): string[] {
   const lower = name.toLowerCase();
@@ -38,3 +14,18 @@ const EPITHET = /^[a-z]{4,}(a|us|um|is|e|ii|i|ae|ens|ans|or|oides|ops|ata|x|as|e
 
 /** Whether a lower-case word could be a species epithet that the tables do not hold. */
 export const looksLikeEpithet = (word: string): boolean => EPITHET.test(word);
+
+/** What a word could be the plural of: "aloes" of aloe, "echinocacti" of echinocactus. */
+export function singularForms(word: string): string[] {
+  const forms: string[] = [];
+  if (word.endsWith("s")) forms.push(word.slice(0, -1));
+  else forms.push(`${word}s`);
+  if (word.endsWith("es")) forms.push(word.slice(0, -2), `${word.slice(0, -2)}is`);
+  if (word.endsWith("ii")) forms.push(`${word.slice(0, -2)}us`);
+  if (word.endsWith("i")) forms.push(`${word.slice(0, -1)}us`);
+  if (word.endsWith("as")) forms.push(`${word.slice(0, -2)}um`);
+  if (word.endsWith("a")) forms.push(`${word.slice(0, -1)}um`, `${word.slice(0, -1)}on`);
+  if (word.endsWith("ae")) forms.push(word.slice(0, -1));
+  if (word.endsWith("ies")) forms.push(`${word.slice(0, -3)}y`);
+  return forms;
+}

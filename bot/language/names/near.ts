@@ -5,21 +5,27 @@
 export function distance(a: string, b: string, limit: number): number {
   if (Math.abs(a.length - b.length) > limit) return limit + 1;
   let before: number[] = [];
-  let last = Array.from({ length: b.length + 1 }, (_, i) => i);
+  let last: number[] = [];
+  for (let j = 0; j <= b.length; j++) last.push(j);
   for (let i = 1; i <= a.length; i++) {
     const row = [i];
     let least = i;
     for (let j = 1; j <= b.length; j++) {
-      const cost = a[i - 1] === b[j - 1] ? 0 : 1;
+      const cost = a.charCodeAt(i - 1) === b.charCodeAt(j - 1) ? 0 : 1;
       let value = Math.min(
         (last[j] as number) + 1,
         (row[j - 1] as number) + 1,
         (last[j - 1] as number) + cost,
       );
-      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1]) {
+      if (
+        i > 1 &&
+        j > 1 &&
+        a.charCodeAt(i - 1) === b.charCodeAt(j - 2) &&
+        a.charCodeAt(i - 2) === b.charCodeAt(j - 1)
+      ) {
         value = Math.min(value, (before[j - 2] as number) + 1);
       }
-      row[j] = value;
+      row.push(value);
       if (value < least) least = value;
     }
     if (least > limit) return limit + 1;
@@ -32,34 +38,68 @@ export function distance(a: string, b: string, limit: number): number {
 /** Edits that a word of this length is allowed: short words are too easily something else. */
 const editsFor = (length: number): number => (length >= 9 ? 2 : length >= 5 ? 1 : 0);
 
+/** Which letters a word has, one bit each. */
+function letters(word: string): number {
+  let mask = 0;
+  for (let i = 0; i < word.length; i++) mask |= 1 << (word.charCodeAt(i) & 31);
+  return mask;
+}
+
+function bits(mask: number): number {
+  let rest = mask;
+  let count = 0;
+  while (rest !== 0) {
+    rest &= rest - 1;
+    count++;
+  }
+  return count;
+}
+
+interface Entry<T> {
+  word: string;
+  mask: number;
+  meaning: T;
+  id: string;
+}
+
+/** Longest word whose misspelling is looked for. */
+const LONGEST = 22;
+
 /**
- * Words found by their misspellings. Candidates are those that share the first letter or the second and
- * third, in buckets, so that a look-up stays cheap; only a single nearest meaning is returned.
+ * Words found by their misspellings: those that begin with the same letter, or with the first two letters
+ * swapped, and share nearly all letters. Only a single nearest meaning is returned.
  */
 export class NearWords<T> {
-  readonly #byStart = new Map<string, { word: string; meaning: T; id: string }[]>();
+  readonly #byLetter = new Map<number, Entry<T>[]>();
 
   /** @param id words with one id mean the same and do not make each other ambiguous */
   add(word: string, id: string, meaning: T): void {
     if (word.length < 5) return;
-    for (const start of starts(word)) {
-      const bucket = this.#byStart.get(start);
-      if (bucket) bucket.push({ word, meaning, id });
-      else this.#byStart.set(start, [{ word, meaning, id }]);
-    }
+    const entry: Entry<T> = { word, mask: letters(word), meaning, id };
+    const letter = word.charCodeAt(0);
+    const bucket = this.#byLetter.get(letter);
+    if (bucket) bucket.push(entry);
+    else this.#byLetter.set(letter, [entry]);
   }
 
   /** The one meaning within the allowed distance, or undefined where none or several are near. */
   nearest(word: string): { meaning: T; edits: number } | undefined {
     const limit = editsFor(word.length);
-    if (limit === 0 || word.length > 24) return undefined;
-    let best: { meaning: T; id: string } | undefined;
+    if (limit === 0 || word.length > LONGEST) return undefined;
+    const mask = letters(word);
+    let best: Entry<T> | undefined;
     let edits = limit + 1;
     let tie = false;
-    for (const start of starts(word)) {
-      for (const entry of this.#byStart.get(start) ?? []) {
-        const d = distance(word, entry.word, Math.min(limit, edits));
-        if (d > limit || d > edits) continue;
+    const first = word.charCodeAt(0);
+    const second = word.charCodeAt(1);
+    for (const letter of first === second ? [first] : [first, second]) {
+      for (const entry of this.#byLetter.get(letter) ?? []) {
+        if (Math.abs(entry.word.length - word.length) > limit) continue;
+        if (letter !== first && entry.word.charCodeAt(1) !== first) continue;
+        if (bits(mask ^ entry.mask) > 2 * limit) continue;
+        const allowed = Math.min(limit, edits);
+        const d = distance(word, entry.word, allowed);
+        if (d > allowed) continue;
         if (d < edits) {
           best = entry;
           edits = d;
@@ -70,9 +110,3 @@ export class NearWords<T> {
     return best && !tie ? { meaning: best.meaning, edits } : undefined;
   }
 }
-
-const starts = (word: string): string[] => [
-  `^${word.slice(0, 2)}`,
-  `.${word.slice(1, 4)}`,
-  `-${word.slice(-4)}`,
-];

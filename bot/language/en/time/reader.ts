@@ -30,6 +30,52 @@ const CONNECTORS = new Set([
   "late",
 ]);
 
+/** How many tokens before its first calendar word a phrase of time may begin. */
+const REACH = 7;
+const BEFORE_NUMBER = new Set([
+  "at",
+  "@",
+  "the",
+  "on",
+  "since",
+  "until",
+  "till",
+  "between",
+  "by",
+  "from",
+  "half",
+  "past",
+  "to",
+  "and",
+]);
+const BEHIND_NUMBER = new Set([
+  "st",
+  "nd",
+  "rd",
+  "th",
+  "am",
+  "pm",
+  "a",
+  "p",
+  "h",
+  "hrs",
+  "oclock",
+  "o",
+  "past",
+  "to",
+]);
+
+/** Whether a number stands as one of a date or an hour does. */
+function numberInTime(tokens: readonly Token[], at: number): boolean {
+  const before = tokens[at - 1]?.key ?? "";
+  if (BEFORE_NUMBER.has(before)) return true;
+  const next = tokens[at + 1];
+  if (!next) return (tokens[at] as Token).text.length === 8;
+  if (BEHIND_NUMBER.has(next.key)) return true;
+  if ((tokens[at] as Token).text.length === 8) return true;
+  return (next.glued && "/:-.–".includes(next.text)) || next.hyphen;
+}
+
 const key = (tokens: readonly Token[], at: number): string => tokens[at]?.key ?? "";
 
 /** Reads phrases of time in English. */
@@ -38,6 +84,33 @@ export class TimeReader {
 
   constructor(words: TimeWords) {
     this.#words = words;
+  }
+
+  /** Marks the tokens from which a word of the calendar, or a number that can be one, is not far. */
+  hints(tokens: readonly Token[]): Uint8Array {
+    const hints = new Uint8Array(tokens.length);
+    let next = Number.POSITIVE_INFINITY;
+    for (let at = tokens.length - 1; at >= 0; at--) {
+      if (this.#sure(tokens, at)) next = at;
+      if (next - at > REACH) continue;
+      const token = tokens[at] as Token;
+      if (
+        token.kind === "number" ||
+        LEADS.has(token.key) ||
+        this.#words.begins(token.key) ||
+        this.#words.numbers.has(token.key)
+      ) {
+        hints[at] = 1;
+      }
+    }
+    return hints;
+  }
+
+  #sure(tokens: readonly Token[], at: number): boolean {
+    const token = tokens[at] as Token;
+    if (token.kind === "number") return numberInTime(tokens, at);
+    if (token.kind !== "word") return false;
+    return this.#words.sure(token.key);
   }
 
   /** The phrase of time that begins at `from`: "on Tuesday at 7", "since Christmas", "12th to 19th". */

@@ -3,14 +3,54 @@ import { PhraseTrie } from "../../phrase-trie.js";
 import type { Token } from "../../tokenise.js";
 import { readWholeNumber } from "../number-words.js";
 
+const SURE = new Set([
+  "day",
+  "weekday",
+  "month",
+  "part",
+  "clock",
+  "holiday",
+  "season",
+  "weekend",
+  "tonight",
+  "unit",
+  "now",
+]);
+/** Words of calendar phrases that stand everywhere else too. */
+const COMMON = [
+  "the",
+  "before",
+  "after",
+  "at",
+  "right",
+  "just",
+  "new",
+  "day's",
+  "over",
+  "good",
+  "mid",
+  "guy",
+  "end",
+];
+
 /** The calendar words of English, ready for look-up. */
 export class TimeWords {
   readonly #trie = new PhraseTrie();
+  readonly #sure = new Set<string>();
   readonly numbers: ReadonlyMap<string, NumberWord>;
 
   constructor(times: readonly (readonly [string, TimeWord])[], numbers: ReadonlyMap<string, NumberWord>) {
-    for (const [phrase, word] of times) this.#trie.add(phrase, word);
+    for (const [phrase, word] of times) {
+      this.#trie.add(phrase, word);
+      if (SURE.has(word.cls)) for (const part of phrase.split(" ")) if (part.length > 1) this.#sure.add(part);
+    }
+    for (const common of COMMON) this.#sure.delete(common);
     this.numbers = numbers;
+  }
+
+  /** Whether a word belongs to the calendar and to nothing else that is common. */
+  sure(key: string): boolean {
+    return this.#sure.has(key);
   }
 
   /** Whether a time word begins with this key. */

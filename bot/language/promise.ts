@@ -1,0 +1,185 @@
+import type { HouseholdContext } from "./context.js";
+import { householdOf, type PreparedHousehold } from "./household.js";
+import type { Lexicon } from "./lexicon.js";
+import type { Sense } from "./sense.js";
+import { type Token, tokenise } from "./tokenise.js";
+import type { Vocabulary } from "./vocabulary.js";
+
+/** Classes whose words tell of the collection beside a plant's or a place's name. */
+const TELLING = new Set([
+  "act",
+  "actnoun",
+  "seen",
+  "pest",
+  "equipment",
+  "sep",
+  "light",
+  "uppredicate",
+  "dose",
+  "seednoun",
+  "pollenword",
+  "topic",
+  "remind",
+]);
+/** Classes whose words may tell by themselves, where nothing foreign stands beside them. */
+const STRONG = new Set(["act", "equipment", "pest", "notecue"]);
+const MEASURING = new Set(["quantity", "stat"]);
+const SUMS = new Set(["dew_point", "vapour_pressure_deficit", "heat_hold", "substrate_volume"]);
+
+/** First words of phrases by what they can lead to. */
+export interface Signals {
+  telling: ReadonlySet<string>;
+  strong: ReadonlySet<string>;
+  measuring: ReadonlySet<string>;
+  commanding: ReadonlySet<string>;
+  asking: ReadonlySet<string>;
+}
+
+function firstKeys(phrases: Lexicon["phrases"], wanted: (sense: Sense) => boolean): Set<string> {
+  const keys = new Set<string>();
+  for (const [phrase, sense] of phrases) {
+    if (!wanted(sense)) continue;
+    const end = phrase.indexOf(" ");
+    const first = end < 0 ? phrase : phrase.slice(0, end);
+    keys.add(/^[a-z]+$/.test(first) ? first : (tokenise(phrase)[0]?.key ?? ""));
+  }
+  return keys;
+}
+
+export function signalsOf(lexicon: Lexicon): Signals {
+  const commanding = firstKeys(
+    lexicon.layers.instruct,
+    (sense) =>
+      sense.cls === "correction" ||
+      sense.cls === "alsoword" ||
+      (sense.cls === "order" && (sense.value === "undo" || sense.value === "chart")),
+  );
+  const strong = firstKeys(
+    lexicon.phrases,
+    (sense) =>
+      STRONG.has(sense.cls) && sense.form !== "base" && sense.form !== "third" && sense.form !== "gerund",
+  );
+  const telling = firstKeys(lexicon.phrases, (sense) => TELLING.has(sense.cls));
+  for (const key of firstKeys(
+    lexicon.layers.ask,
+    (sense) =>
+      sense.cls === "topic" ||
+      sense.cls === "namecue" ||
+      sense.cls === "inventorycue" ||
+      sense.cls === "historycue",
+  ))
+    telling.add(key);
+  return {
+    telling,
+    strong,
+    measuring: firstKeys(lexicon.phrases, (sense) => MEASURING.has(sense.cls)),
+    asking: firstKeys(
+      lexicon.layers.ask,
+      (sense) =>
+        sense.cls === "duecue" ||
+        sense.cls === "howstat" ||
+        sense.cls === "howhumid" ||
+        (sense.cls === "calc" && SUMS.has(sense.value)),
+    ),
+    commanding,
+  };
+}
+
+/**
+ * Whether any word of a message that nobody addressed to the bot could make it one for the bot: a plant or a
+ * place with an act, a value of an instrument, a correction, an act among words that are all the trade's.
+ * Cheap, so that ordinary talk costs next to nothing.
+ */
+export function promising(
+  tokens: readonly Token[],
+  context: HouseholdContext,
+  vocabulary: Vocabulary,
+): boolean {
+  const household = householdOf(context);
+  const { signals } = vocabulary;
+  let plant = false;
+  let told = false;
+  let strong = false;
+  let number = false;
+  let value = false;
+  let asks = false;
+  let foreign = false;
+  const unknown: Token[] = [];
+  for (let i = 0; i < tokens.length; i++) {
+    const token = tokens[i] as Token;
+    const { key } = token;
+    if (token.kind === "number") number = true;
+    else if (token.kind !== "word") {
+      if (key === "%" || key === "°") value = true;
+      if (token.kind === "emoji" && signals.telling.has(key)) told = true;
+    } else {
+      if (i < 3 && signals.commanding.has(key) && corrects(tokens, i, vocabulary)) return true;
+      if (DEGREES.has(key)) value = true;
+      if (i === 0 && key === "note") return true;
+      if (signals.telling.has(key)) told = true;
+      if (signals.strong.has(key)) strong = true;
+      if (signals.measuring.has(key)) value = true;
+      if (signals.asking.has(key)) asks = true;
+      if (!plant && household.phrases.has(key)) plant = household.phrases.longest(tokens, i) !== undefined;
+      if (!vocabulary.hasWord(key)) {
+        foreign = true;
+        if (!plant) unknown.push(token);
+      } else if (!plant) {
+        plant = vocabulary.namesStart(key)
+          ? vocabulary.genusOf(key) !== undefined || namesPhrase(tokens, i, vocabulary)
+          : false;
+      }
+    }
+    if (plant && (told || strong || number || asks)) return true;
+  }
+  if (number && value) return true;
+  if (!plant && (told || strong || number || asks || tokens.length <= 3)) {
+    plant = unknown.some((token) => namesAlone(token, household, vocabulary));
+    if (plant) return true;
+  }
+  if (plant) return tokens.length <= 3;
+  return (strong || asks || (number && told)) && !foreign;
+}
+
+const DEGREES = new Set(["degrees", "degree", "deg", "celsius", "fahrenheit", "kwh", "lux"]);
+const NAMES = new Set(["name", "group", "all"]);
+const namesPhrase = (tokens: readonly Token[], at: number, vocabulary: Vocabulary): boolean =>
+  vocabulary.phrases.longest(tokens, at)?.senses.some((sense) => NAMES.has(sense.cls)) ?? false;
+
+/** A genus, a possessive of the household's, or a name that is merely misspelt. */
+function namesAlone(token: Token, household: PreparedHousehold, vocabulary: Vocabulary): boolean {
+  const { key } = token;
+  const stem = token.lower.endsWith("'s") ? token.lower.slice(0, -2) : key;
+  if (stem !== key && household.phrases.has(stem)) return true;
+  if (vocabulary.genusOf(stem)) return true;
+  if (key.length < 5 || vocabulary.lexicon.ordinary.has(key)) return false;
+  return (household.near.nearest(key) ?? vocabulary.nearest(key))?.meaning.subject !== undefined;
+}
+
+/** Longest correction that is looked for where the bot was not spoken to. */
+const MOST_CORRECTING = 18;
+const PLAINLY = new Set([
+  "no",
+  "nope",
+  "sorry",
+  "oops",
+  "correction",
+  "actually",
+  "whoops",
+  "typo",
+  "undo",
+  "also",
+  "wrong",
+]);
+
+/** "no, that was Tuesday", "I meant 6", "scrap that": a correction opens the message. */
+function corrects(tokens: readonly Token[], at: number, vocabulary: Vocabulary): boolean {
+  if (tokens.length > MOST_CORRECTING) return false;
+  if (PLAINLY.has((tokens[at] as Token).key)) return true;
+  const found = vocabulary.layers.instruct.longest(tokens, at);
+  return (
+    found !== undefined &&
+    found.end > at + 1 &&
+    found.senses.some((sense) => sense.cls === "correction" || sense.cls === "order")
+  );
+}
