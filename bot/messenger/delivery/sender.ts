@@ -16,15 +16,17 @@ export interface SenderOptions {
   pulse?: Clock;
   /** A send that has no answer after so long is tried again; the message may then come twice. */
   timeoutMs?: number;
-  /**
-   * Sends under way at once; 16 unless told, which at 30 a second allows the messenger half a second to answer. What
-   * was sent and not yet noted when the process is killed will be sent again.
-   */
+  /** Sends under way at once; 16 unless told, which at 30 a second allows the messenger half a second to answer. */
   atOnce?: number;
 }
 
 /** How often the right to send is renewed, or asked for while another process has it. */
 const LEAD_EVERY_MS = 3000;
+/**
+ * No further message is sent while so many were answered and are not yet noted in the store: when the process is
+ * killed, these are sent again although the messenger had answered.
+ */
+const MOST_UNNOTED = 3;
 /** Messages claimed ahead, in seconds' worth. */
 const AHEAD_SECONDS = 1;
 
@@ -55,6 +57,7 @@ class Sender {
   readonly #pace: Pace;
   readonly #chats: ChatPaces;
   readonly #underWay = new Set<Promise<void>>();
+  readonly #noting = new Set<Promise<void>>();
   #ahead: OutboxItem[] = [];
   #claiming: Promise<void> | null = null;
   #claimFailed: unknown = null;
@@ -94,6 +97,7 @@ class Sender {
       return;
     }
     if (this.#underWay.size >= this.#options.atOnce) await Promise.race(this.#underWay);
+    while (this.#noting.size >= MOST_UNNOTED) await Promise.race(this.#noting);
     if (limited(item.message)) {
       const wait = this.#pace.next(performance.now()) - performance.now();
       if (wait > 0) await pause(wait);
@@ -134,14 +138,19 @@ class Sender {
     const delivery = await this.#send(item);
     const now = performance.now();
     const notBefore = limited(item.message) ? this.#chats.took(item.message.chatId, now) - now : 0;
-    try {
-      const hold = notBefore > 0 ? pulse.now().add({ milliseconds: Math.ceil(notBefore) }) : undefined;
-      await outbox.settle(item, delivery, hold);
-      this.#dry = false;
-    } catch (error) {
-      // Its lease ends and it is sent again: at least once, as promised.
-      log.error({ error: nameOf(error) }, "what became of a message could not be noted");
-    }
+    const hold = notBefore > 0 ? pulse.now().add({ milliseconds: Math.ceil(notBefore) }) : undefined;
+    const noting = outbox
+      .settle(item, delivery, hold)
+      .then(() => {
+        this.#dry = false;
+      })
+      .catch((error: unknown) => {
+        // Its lease ends and it is sent again: at least once, as promised.
+        log.error({ error: nameOf(error) }, "what became of a message could not be noted");
+      })
+      .finally(() => this.#noting.delete(noting));
+    this.#noting.add(noting);
+    await noting;
     if (delivery.kind === "refused" || delivery.kind === "gone") {
       log.warn({ kind: delivery.kind, household: item.householdId }, "a message was not accepted");
     }
@@ -153,9 +162,9 @@ class Sender {
     const tooLong = new Promise<Delivery>((resolve) => {
       timer = setTimeout(() => resolve({ kind: "later", afterSeconds: 0, reason: "no answer" }), timeoutMs);
     });
-    const answered = send(item.message).catch(
-      (error: unknown): Delivery => ({ kind: "later", afterSeconds: 0, reason: nameOf(error) }),
-    );
+    const answered = Promise.resolve()
+      .then(() => send(item.message))
+      .catch((error: unknown): Delivery => ({ kind: "later", afterSeconds: 0, reason: nameOf(error) }));
     const delivery = await Promise.race([answered, tooLong]);
     clearTimeout(timer);
     if (delivery.kind !== "later") return delivery;
