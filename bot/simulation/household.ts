@@ -60,6 +60,7 @@ const file = z.object({
       z.object({
         name: z.string().min(1),
         floor: quantity.nullish(),
+        aliases: z.array(z.string()).default([]),
         default: z.boolean().optional(),
         kind: z.enum(["glasshouse", "bench", "frame", "room", "outdoors"]).nullish(),
       }),
@@ -197,10 +198,7 @@ function plantsOf(
   known.plants.forEach((plant, index) => {
     if (!plant.genus) return;
     const { genus, species } = accepted(plant.genus, plant.species ?? null);
-    const place = plant.place ?? defaultPlace;
-    if (place !== null && known.places.length > 0 && !known.places.some(({ name }) => name === place)) {
-      throw new HouseholdFileError(`plants.${index}.place: "${place}" is none of the places`);
-    }
+    const place = plant.place ? placeNamed(plant.place, known, index) : defaultPlace;
     const label = plant.tag ?? plant.name ?? `${genus} ${species ?? ""} ${plant.cultivar ?? ""}`.trim();
     const id = `${label}|${place ?? ""}`;
     if (held.has(id)) return;
@@ -219,6 +217,17 @@ function plantsOf(
     });
   });
   return [...held.values()];
+}
+
+/** A place by its name or one of its aliases; without any places the words themselves. */
+function placeNamed(words: string, { places }: HouseholdFile, index: number): string {
+  if (places.length === 0) return words;
+  const said = words.toLowerCase();
+  const found = places.find(({ name, aliases }) =>
+    [name, ...aliases].some((known) => known.toLowerCase() === said),
+  );
+  if (!found) throw new HouseholdFileError(`plants.${index}.place: "${words}" is none of the places`);
+  return found.name;
 }
 
 function potCm(diameter: { value: number; unit: string } | null): number | null {

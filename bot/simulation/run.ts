@@ -92,6 +92,7 @@ class Run {
     const early = this.#keeper.readsAt < minutesOf(household.reminderTime);
     if (reads && early) lines.push(...this.#readings(date, out, inside));
     const today = dueToday(this.#journal.viewOn(date), tasks, knowledge);
+    for (const plant of today.unruled) tally.unruled.add(named(plant));
     this.#watch(today);
     const plan = planMorning({
       today,

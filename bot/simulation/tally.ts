@@ -12,7 +12,8 @@ export class Tally {
   /** Waterings later than their window, by the named reason; those without one are violations. */
   readonly late = new Map<string, number>();
   readonly violations = new Map<string, string[]>();
-  longestMorning = 0;
+  /** Plants that no rule of the table speaks for. */
+  readonly unruled = new Set<string>();
 
   violation(kind: string, what: string): void {
     const list = this.violations.get(kind) ?? [];
@@ -37,6 +38,7 @@ export class Tally {
     return [
       `${this.days} days: ${this.mornings} mornings, ${this.dangers} danger messages, ${this.readings} readings, ${this.waterings} waterings, ${this.otherEntries} other entries.`,
       `Waterings after their window: ${late === "" ? "none" : late}.`,
+      ...(this.unruled.size === 0 ? [] : [`Without a rule, left out: ${[...this.unruled].join("; ")}.`]),
       `Violations: ${this.broken === 0 ? "none" : this.broken}.`,
       ...[...this.violations].map(
         ([kind, list]) =>
