@@ -1,11 +1,11 @@
 import type { Temporal } from "temporal-polyfill";
 import type { InGroup } from "../horticulture/coverage.js";
-import type { TaskAct, TaskTable, TaskView } from "../horticulture/due/task-types.js";
+import type { TaskAct, TaskChoices, TaskTable, TaskView } from "../horticulture/due/task-types.js";
 import type { Act } from "../language/interpretation.js";
 import type { HouseholdView } from "./circumstances.js";
 import { dueViewOf, HISTORY_DAYS } from "./due-view.js";
 import { journalSince } from "./due-window.js";
-import type { JournalEntry, JournalStore } from "./ports.js";
+import type { Household, JournalEntry, JournalStore } from "./ports.js";
 import { dayOf } from "./time.js";
 
 /** Long enough for what is done once in a year's window, and for a rest and the frosts before it. */
@@ -37,7 +37,7 @@ export async function taskViewOf(
   return {
     ...due,
     latitude: household.latitude,
-    choices: household.tasks,
+    choices: choicesOf(household.tasks, table),
     acts: entries.map((entry) => taskAct(entry, view)),
     lastMinimum: lastMinimum(readings, view),
     frostDays: outdoors.filter(({ reading }) => (reading?.value ?? 1) <= FROST_C).map(day),
@@ -45,6 +45,24 @@ export async function taskViewOf(
       recently.length === 0 ? null : Math.min(...recently.map(({ reading }) => reading?.value ?? 99)),
     knownSince: household.createdAt.toZonedDateTimeISO(zone).toPlainDate(),
   };
+}
+
+/** What was switched off or moved, by the rows' own keys: "pest reminders" and "repotting" are words for them. */
+function choicesOf(said: Household["tasks"], table: TaskTable): TaskChoices {
+  const plain = (words: string) => words.toLowerCase().replaceAll("_", " ").trim();
+  const choices: Record<string, { off?: boolean; month?: number }> = {};
+  const all = said.all;
+  if (all) for (const key of ["water", "feed", ...table.tasks.map((task) => task.key)]) choices[key] = all;
+  for (const [words, choice] of Object.entries(said)) {
+    const wanted = plain(words);
+    const row = table.tasks.find(
+      ({ key, id, act, called }) =>
+        [key, id, act, ...called].some((name) => plain(name) === wanted) ||
+        wanted.startsWith(`${plain(key)} `),
+    );
+    if (words !== "all") choices[row?.key ?? words] = choice;
+  }
+  return choices;
 }
 
 const tableActs = new WeakMap<TaskTable, Act[]>();

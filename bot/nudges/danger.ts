@@ -1,16 +1,13 @@
 import { Temporal } from "temporal-polyfill";
+import { nightsOf, outdoorColdOf } from "../journal/due-nights.js";
 import type { Alarm, LoggedEntry, Outcome } from "../journal/outcome.js";
 import type { Chat, Id, JournalStore, Reminder } from "../journal/ports.js";
 import type { Scope } from "../journal/scope.js";
 import { type DangerFacts, dangerFacts, dangerSubject, relieves } from "./danger-facts.js";
+import { isStale, outdoorCold, repeatAfterMinutes } from "./plan-danger.js";
 import { dangerWaitsUntil } from "./quiet.js";
 import type { NudgeVoice, OpenDanger } from "./voice.js";
 
-/** How long somebody has to take a danger before the whole group is told again. */
-export const REPEAT_MINUTES = 30;
-/** After so many repeats only every two hours; after so many it is left to the morning message. */
-const OFTEN = 6;
-const MOST = 12;
 /** A danger somebody took is theirs; a worse reading of it opens it again. */
 const WORSE_BY_K = 1;
 
@@ -50,7 +47,31 @@ export async function followDangers(outcome: Outcome, scope: Scope): Promise<voi
       payload: { ...payloadOf(reminder), well: scope.author.name },
     });
   }
-  for (const alarm of outcome.alarms) await open(scope, alarm);
+  for (const alarm of outcome.alarms) {
+    const entry = outcome.entries.find((logged) => logged.entry.id === alarm.entryId)?.entry;
+    // What is told days later is history: it is answered, not cried out again.
+    if (entry && isStale(entry.to, scope.utterance.at)) continue;
+    await open(scope, alarm);
+  }
+}
+
+/** Places that an outdoor reading just logged is colder than they are known to stand. */
+export async function outdoorAlarms(scope: Scope, entries: readonly LoggedEntry[]): Promise<Alarm[]> {
+  const { store, zone, utterance } = scope;
+  const places = scope.places.filter(({ floorC, kind }) => floorC !== null && kind !== "outdoors");
+  const cold = entries.flatMap(({ entry }) => {
+    const valueC = outdoorColdOf(entry);
+    return valueC === null || isStale(entry.to, utterance.at) ? [] : [{ valueC, entryId: entry.id }];
+  });
+  if (cold.length === 0 || places.length === 0) return [];
+  const nights = await nightsOf(store, places, utterance.at, zone);
+  return cold.flatMap(({ valueC, entryId }) =>
+    places.flatMap((place): Alarm[] => {
+      const cause = outdoorCold(valueC, nights.get(place.id) ?? [], place.floorC ?? 0);
+      if (cause?.kind !== "outdoor_cold") return [];
+      return [{ kind: "outdoor_cold", place, entryId, valueC, holdsDownToC: cause.holdsDownToC }];
+    }),
+  );
 }
 
 /** The dangers that what was just logged will end; to be said with it. */
@@ -89,7 +110,7 @@ async function open(scope: Scope, alarm: Alarm): Promise<void> {
     by: scope.author.name,
     times: 0,
   };
-  const dueAt = utterance.at.add({ minutes: REPEAT_MINUTES });
+  const dueAt = utterance.at.add({ minutes: repeatAfterMinutes(0) ?? 0 });
   const known = (
     await store.reminders({ kinds: ["danger_again"], sinceDate: today.subtract({ days: 2 }).toString() })
   ).filter((reminder) => reminder.subject === subject);
@@ -135,7 +156,12 @@ export async function dangersToMention(store: JournalStore, now: Temporal.Instan
     .filter((reminder) => {
       const { claimed, well, times } = payloadOf(reminder);
       if (reminder.state === "waiting") return true;
-      return reminder.state === "done" && claimed === undefined && well === undefined && times >= MOST;
+      return (
+        reminder.state === "done" &&
+        claimed === undefined &&
+        well === undefined &&
+        repeatAfterMinutes(times) === null
+      );
     })
     .map(openDanger);
 }
@@ -169,11 +195,11 @@ export async function repeatDanger(parts: RepeatParts, reminder: Reminder): Prom
   for (const waiting of together) {
     const payload = payloadOf(waiting);
     const times = payload.times + 1;
-    if (times >= MOST) {
+    const minutes = repeatAfterMinutes(times);
+    if (minutes === null) {
       await store.updateReminder(waiting.id, { state: "done", payload: { ...payload, times } });
       continue;
     }
-    const minutes = times < OFTEN ? REPEAT_MINUTES : 120;
     await store.updateReminder(waiting.id, {
       dueAt: now.add({ minutes }),
       payload: { ...payload, times },

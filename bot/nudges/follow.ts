@@ -2,7 +2,7 @@ import type { Clock } from "../clock.js";
 import type { Outcome } from "../journal/outcome.js";
 import type { Id } from "../journal/ports.js";
 import type { Scope } from "../journal/scope.js";
-import { dangersEndedBy, followDangers } from "./danger.js";
+import { dangersEndedBy, followDangers, outdoorAlarms } from "./danger.js";
 import type { DangerFacts } from "./danger-facts.js";
 import { ensureMorning } from "./nudging.js";
 import { scheduleMorning } from "./schedule.js";
@@ -39,6 +39,10 @@ export class Follower {
       this.#set.add(household.id);
     }
     const entries = outcome.kind === "logged" || outcome.kind === "amended" ? outcome.entries : [];
+    // Whether it is too cold outdoors is told by the nights before, not by the reading alone.
+    if (outcome.kind === "logged" || outcome.kind === "amended") {
+      outcome.alarms.push(...(await outdoorAlarms(scope, entries)));
+    }
     const ended = await dangersEndedBy(store, entries);
     await followDangers(outcome, scope);
     return { ended, asksToWake: await this.#asksToWake(outcome, scope) };

@@ -41,6 +41,8 @@ export interface ClubOptions {
   latitude?: number;
   reminderTime?: string;
   script?: Script;
+  /** Keys of the calendar's tasks that are left on; the others are switched off. */
+  tasks?: readonly string[];
   /** Holdings: genus and place, with the day of their last watering. */
   holdings?: readonly { genus: string; place: string; watered?: string }[];
 }
@@ -115,15 +117,22 @@ export class Club {
   }
 
   async #furnish(store: JournalStore): Promise<void> {
-    const { zone = "Europe/Warsaw", latitude = 54.4, reminderTime = "07:30", holdings = [] } = this.options;
+    const {
+      zone = "Europe/Warsaw",
+      latitude = 54.4,
+      reminderTime = "07:30",
+      holdings = [],
+      tasks = [],
+    } = this.options;
     await store.updateHousehold({
       zone,
       latitude,
       longitude: 18.6,
       hemisphere: latitude < 0 ? "south" : "north",
       reminderTime,
-      // The calendar's tasks are tested by themselves.
-      tasks: Object.fromEntries(TASKS.tasks.map(({ key }) => [key, { off: true }])),
+      tasks: Object.fromEntries(
+        TASKS.tasks.filter(({ key }) => !tasks.includes(key)).map(({ key }) => [key, { off: true }]),
+      ),
     });
     const ids = new Map<string, string>();
     for (const [name, value] of [

@@ -1,4 +1,6 @@
+import { Temporal } from "temporal-polyfill";
 import { afterEach, describe, expect, test } from "vitest";
+import type { JournalStore } from "../../bot/journal/ports.js";
 import type { Entry, Interpretation } from "../../bot/language/interpretation.js";
 import { Club, type ClubOptions, localTime, messages } from "./club.js";
 
@@ -115,6 +117,55 @@ describe("a danger that was logged", () => {
     expect(repeats(sent).length).toBe(12);
     const morning = sent.filter((message) => localTime(message, ZONE) === "2027-01-16T07:30");
     expect(morning[0]?.text).toContain("Long House 3 °C, floor 5 °C: nobody has looked yet.");
+  });
+});
+
+describe("cold outdoors", () => {
+  const night = (outdoorC: number, indoorC: number, on: string) => async (store: JournalStore) => {
+    const from = Temporal.Instant.from(`${on}T04:00:00Z`);
+    const places = await store.places();
+    for (const [quantity, value, placeId] of [
+      ["outdoor_temperature", outdoorC, null],
+      ["air_temperature", indoorC, places[0]?.id ?? null],
+    ] as const) {
+      await store.addEntry({
+        act: "reading",
+        entry: { act: "reading" },
+        collectionId: null,
+        placeId,
+        from,
+        to: from,
+        reading: { quantity, statistic: "min", value },
+        authorId: null,
+        person: null,
+        chatId: null,
+        messageId: null,
+        rawText: "min",
+        interpretation: null,
+        note: null,
+        amends: null,
+      });
+    }
+  };
+  const outdoors = (value: number): Entry => ({
+    act: "reading",
+    reading: { quantity: "outdoor_temperature", statistic: "min", value, unit: "Cel" },
+  });
+
+  test("beyond what the place stood so far is an alarm; milder is none, and so is a first winter", async () => {
+    const script = { "minus 6 outside": log(outdoors(-6)), "minus 14 outside": log(outdoors(-14)) };
+    await open({ script });
+    expect(messages(await club.say("Ines", "minus 14 outside"))[0]).not.toContain("Who looks?");
+    for (const [index, outdoorC] of [-3, -5, -6, -8, -7].entries()) {
+      await club.within(night(outdoorC, 5.5, `2027-01-0${index + 1}`));
+    }
+    expect(messages(await club.say("Ines", "minus 6 outside"))[0]).not.toContain("Who looks?");
+    expect(messages(await club.say("Ines", "minus 14 outside"))[0]).toMatch(
+      /^❄ −14 °C outdoors; Long House held its floor down to −8 °C so far\.\n[\s\S]*Who looks\?$/,
+    );
+    const sent = await club.until("2027-01-15T18:40:00Z");
+    expect(sent[0]?.text).toContain("nobody looks yet");
+    expect(messages(await club.say("Ines", "minus 6 outside"))[0]).toContain("No longer too cold outdoors");
   });
 });
 
