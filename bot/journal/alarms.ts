@@ -1,45 +1,44 @@
-import type { Alarm, LoggedEntry } from "./outcome.js";
+import type { Entry } from "../language/interpretation.js";
+import type { Alarm, Breach, LoggedEntry } from "./outcome.js";
+import type { JournalEntry, Place } from "./ports.js";
 import type { Scope } from "./scope.js";
 
-/** Half a kelvin of a thermometer's scatter is no difference worth a word. */
+/** Less than a thermometer shows, from °F and back. */
 const SCATTER_K = 0.05;
 /** A place with no floor of its own is at risk from frost. */
 const FROST_C = 0;
-/** What an unheated interval after a failure or a power cut is harmless at. */
+/** Months in which a place without heating is at risk before somebody looks. */
 const COLD_SEASON_MONTHS = { north: [10, 11, 12, 1, 2, 3, 4], south: [4, 5, 6, 7, 8, 9, 10] } as const;
+
+const isCold = (scope: Scope): boolean => {
+  const { month } = scope.utterance.at.toZonedDateTimeISO(scope.zone);
+  return (COLD_SEASON_MONTHS[scope.household.hemisphere] as readonly number[]).includes(month);
+};
+
+/** Heating off without a cause, in the cold months: switched off, or failed? To be asked, not cried out. */
+export const mayHaveFailed = (scope: Scope, entry: Entry): boolean =>
+  entry.act === "heat_off" && entry.cause === undefined && isCold(scope);
 
 /** Readings and events among the entries just written that put plants at risk at once. */
 export function alarmsOf(scope: Scope, logged: readonly LoggedEntry[]): Alarm[] {
-  const alarms: Alarm[] = [];
-  const month = scope.utterance.at.toZonedDateTimeISO(scope.zone).month;
-  const cold = (COLD_SEASON_MONTHS[scope.household.hemisphere] as readonly number[]).includes(month);
-  for (const { entry, place } of logged) {
-    if (entry.act === "power_cut") alarms.push({ kind: "power_cut", place, entryId: entry.id });
-    if (entry.act === "heat_off" && isFailure(entry.rawText)) {
-      alarms.push({ kind: "heat_lost", place, entryId: entry.id, cold });
+  return logged.flatMap(({ entry, place }): Alarm[] => {
+    const at = { place, entryId: entry.id };
+    if (entry.act === "power_cut") return [{ kind: "power_cut", ...at }];
+    // Nobody gives a cause for what was switched off on purpose.
+    if (entry.act === "heat_off" && entry.entry.cause !== undefined) {
+      return [{ kind: "heat_lost", ...at, cold: isCold(scope) }];
     }
-    const reading = entry.reading;
-    if (!reading || !place) continue;
-    if (reading.quantity !== "air_temperature" || reading.statistic === "max") continue;
-    const floorC = place.floorC ?? FROST_C;
-    if (reading.value < floorC - SCATTER_K) {
-      alarms.push({
-        kind: "under_floor",
-        place,
-        entryId: entry.id,
-        statistic: reading.statistic,
-        valueC: reading.value,
-        floorC,
-        byK: floorC - reading.value,
-      });
-    }
-  }
-  return alarms;
+    const breach = place ? breachOf(entry, place) : null;
+    return breach ? [{ kind: "under_floor", ...breach }] : [];
+  });
 }
 
-/** A heater that went off by itself, as against one that was switched off. */
-function isFailure(text: string): boolean {
-  return /\b(fail|failed|failing|dead|died|broke|broken|tripped|not working|gone off|went off|out)\b/i.test(
-    text,
-  );
+/** How far a reading lies under the floor of its place; null where it does not, or says nothing of it. */
+function breachOf(entry: JournalEntry, place: Place): Breach | null {
+  const { reading } = entry;
+  if (reading?.quantity !== "air_temperature" || reading.statistic === "max") return null;
+  const floorC = place.floorC ?? FROST_C;
+  const byK = floorC - reading.value;
+  if (byK <= SCATTER_K) return null;
+  return { place, entryId: entry.id, statistic: reading.statistic, valueC: reading.value, floorC, byK };
 }

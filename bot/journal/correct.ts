@@ -1,116 +1,105 @@
-import type { Entry, Instruction, Interpretation, Subject } from "../language/interpretation.js";
+import type { Entry, Interpretation } from "../language/interpretation.js";
 import { alarmsOf } from "./alarms.js";
+import { type Change, changed, leavesPlants, meantBy } from "./changed.js";
 import { revertEffects } from "./effects.js";
 import type { LoggedEntry, Outcome } from "./outcome.js";
-import type { JournalEntry } from "./ports.js";
-import { latestOfAuthor, record, recordEntry } from "./record.js";
+import type { Id, Interpreted, JournalEntry } from "./ports.js";
+import { record, recordEntry } from "./record.js";
 import type { Scope } from "./scope.js";
+import { targetOf } from "./target.js";
 
-const sameSubject = (a: Subject, b: Subject): boolean =>
-  a.tag?.toLowerCase() === b.tag?.toLowerCase() &&
-  a.genus === b.genus &&
-  (a.species === b.species || b.species === undefined) &&
-  a.group === b.group &&
-  a.all === b.all &&
-  a.name === b.name;
-
-type Change = Extract<Instruction, { do: "amend" }>["change"];
-
-/** The entry as the correction leaves it. */
-export function changed(entry: Entry, change: Change): Entry {
-  const { addSubjects, removeSubjects, reading, value, pot, ...rest } = change;
-  const next: Entry = { ...entry, ...rest };
-  if (reading) next.reading = { ...(entry.reading ?? reading), ...reading };
-  if (pot) next.pot = { ...entry.pot, ...pot };
-  // "I meant 6" corrects the number that the entry has, whichever that is.
-  if (value) {
-    if (entry.reading) next.reading = { ...entry.reading, value: value.value, ...unitOf(value.unit) };
-    else if (entry.amount && "value" in entry.amount) {
-      next.amount = { ...entry.amount, value: value.value, ...unitOf(value.unit) };
-    } else if (entry.act === "setpoint" || value.unit !== "1") next.value = value;
-    else if (entry.count !== undefined) next.count = value.value;
-    else if (entry.subjects?.[0]) {
-      next.subjects = [{ ...entry.subjects[0], count: value.value }, ...entry.subjects.slice(1)];
-    }
-  }
-  if (removeSubjects) {
-    next.subjects = (next.subjects ?? []).filter(
-      (subject) => !removeSubjects.some((removed) => sameSubject(subject, removed)),
-    );
-  }
-  if (addSubjects) {
-    const had = next.subjects ?? [];
-    next.subjects = [
-      ...had,
-      ...addSubjects.filter((added) => !had.some((subject) => sameSubject(subject, added))),
-    ];
-  }
-  return next;
-}
-
-const unitOf = (unit: string): { unit?: string } => (unit === "1" ? {} : { unit });
-
-/** Whether a correction says something about this entry: a number corrects only entries that have one. */
-function touches(entry: Entry, change: Change): boolean {
-  if (change.reading && !entry.reading) return false;
-  if (change.removeSubjects && !change.when) {
-    return (entry.subjects ?? []).some((subject) =>
-      change.removeSubjects?.some((removed) => sameSubject(subject, removed)),
-    );
-  }
-  return true;
-}
-
-/** "no, that was Tuesday": replaces the author's latest entry or entries; the old ones stay, marked as replaced. */
-export async function amend(
-  scope: Scope,
-  change: Change,
-  interpretation: Interpretation,
-  of?: JournalEntry[],
-): Promise<Outcome> {
-  const latest = of ?? (await latestOfAuthor(scope));
-  const before = latest.filter((entry) => touches(entry.entry, change));
-  if (before.length === 0) return { kind: "nothing_to_amend" };
+/** "no, that was Tuesday": replaces entries; the old ones stay, marked as replaced. */
+export async function amend(scope: Scope, change: Change, interpretation: Interpretation): Promise<Outcome> {
+  const target = await targetOf(scope);
+  const before = meantBy(target.entries, change);
+  if (before.length === 0) return { kind: "nothing_to_amend", gone: target.gone };
+  const next = before.map((old) => ({ old, entry: changed(old.entry, change) }));
+  // "not the aloes" of an entry on aloes only takes it back.
+  if (next.every(({ entry }) => entry === null)) return undo(scope, before);
+  const touched = before.filter((old) => !leavesPlants(old.entry, change));
+  await revertEffects(scope, touched);
   const entries: LoggedEntry[] = [];
-  for (const old of before) {
-    await revertEffects(scope, old.interpretation);
-    const logged = await recordEntry(scope, changed(old.entry, change), interpretation, {
-      amends: old.id,
-      rawText: `${old.rawText}\n${scope.utterance.text}`,
-    });
-    await scope.store.retract(old.id, { reason: "amend", by: scope.author.id, replacedBy: logged.entry.id });
-    entries.push(logged);
+  for (const { old, entry } of next) {
+    if (entry === null) {
+      await scope.store.retract(old.id, { reason: "amend", by: scope.author.id });
+      continue;
+    }
+    entries.push(
+      await replace(scope, old, entry, {
+        interpretation: { ...interpretation, press: `amend:${before[0]?.id ?? old.id}` },
+        keepsEffects: !touched.includes(old),
+        rawText: `${old.rawText}\n${scope.utterance.text}`,
+      }),
+    );
   }
-  return { kind: "amended", before, entries, alarms: alarmsOf(scope, entries) };
+  return { kind: "amended", before, entries, alarms: alarmsOf(scope, entries), back: false };
 }
 
-/** Takes entries back; they stay in the journal, marked as undone. */
-export async function undo(scope: Scope, entries: readonly JournalEntry[]): Promise<Outcome> {
-  const undone: JournalEntry[] = [];
-  for (const entry of entries) {
-    if (await scope.store.retract(entry.id, { reason: "undo", by: scope.author.id })) {
-      await revertEffects(scope, entry.interpretation);
-      undone.push(entry);
-    }
+async function replace(
+  scope: Scope,
+  old: JournalEntry,
+  entry: Entry,
+  how: { interpretation: Interpreted; keepsEffects: boolean; rawText: string },
+): Promise<LoggedEntry> {
+  const { interpretation, keepsEffects, rawText } = how;
+  const logged = await recordEntry(scope, entry, interpretation, { amends: old, keepsEffects, rawText });
+  await scope.store.retract(old.id, { reason: "amend", by: scope.author.id, replacedBy: logged.entry.id });
+  return logged;
+}
+
+/**
+ * Takes entries back; they stay in the journal, marked as undone. Where an entry had replaced another, the change is
+ * what is taken back: what stood before stands again, as a new entry.
+ */
+export async function undo(scope: Scope, entries: readonly JournalEntry[], gone = false): Promise<Outcome> {
+  const undone = entries.filter(({ retracted }) => retracted === null);
+  const [first] = undone;
+  if (!first) return { kind: "nothing_to_undo", gone };
+  await revertEffects(scope, undone);
+  const restored: LoggedEntry[] = [];
+  for (const entry of undone) {
+    const former = await formerOf(scope, entry);
+    const again: LoggedEntry[] = [];
+    for (const old of former) again.push(await restore(scope, old, entry.id, first.id));
+    const replacedBy = again[0]?.entry.id ?? null;
+    await scope.store.retract(entry.id, { reason: "undo", by: scope.author.id, replacedBy });
+    restored.push(...again);
   }
-  if (undone.length === 0) return { kind: "nothing_to_undo" };
+  if (restored.length > 0) {
+    return {
+      kind: "amended",
+      before: undone,
+      entries: restored,
+      alarms: alarmsOf(scope, restored),
+      back: true,
+    };
+  }
   const other = undone.find((entry) => entry.authorId !== null && entry.authorId !== scope.author.id);
   return { kind: "undone", entries: undone, byOther: other?.person ?? null };
 }
 
-/** "undo": the author's latest entry, or, answering a message of the bot's, what that message confirmed. */
+/** What an entry had replaced by a correction. */
+async function formerOf(scope: Scope, entry: JournalEntry): Promise<JournalEntry[]> {
+  if (entry.amends === null) return [];
+  const old = await scope.store.entry(entry.amends);
+  return old?.retracted?.reason === "amend" ? [old] : [];
+}
+
+async function restore(scope: Scope, old: JournalEntry, instead: Id, together: Id): Promise<LoggedEntry> {
+  const interpretation: Interpreted = {
+    ...(old.interpretation ?? { kind: "log" }),
+    press: `back:${together}`,
+  };
+  return recordEntry(scope, old.entry, interpretation, {
+    amends: { ...old, id: instead },
+    rawText: old.rawText,
+  });
+}
+
+/** "undo": the author's latest entry, or what the message it answers confirmed or logged. */
 export async function undoLatest(scope: Scope): Promise<Outcome> {
-  const reply = scope.utterance.replyTo;
-  if (reply?.fromBot) {
-    const said = await scope.store.saidIn(scope.utterance.chatId, reply.messageId);
-    const ids = said?.entryIds ?? [];
-    const entries = await Promise.all(ids.map((id) => scope.store.entry(id)));
-    const found = entries.filter(
-      (entry): entry is JournalEntry => entry !== null && entry.retracted === null,
-    );
-    if (found.length > 0) return undo(scope, found);
-  }
-  return undo(scope, await latestOfAuthor(scope));
+  const { entries, gone } = await targetOf(scope);
+  return undo(scope, entries, gone);
 }
 
 /**
@@ -118,23 +107,36 @@ export async function undoLatest(scope: Scope): Promise<Outcome> {
  * are taken back. Silent when nothing changed.
  */
 export async function edited(scope: Scope, interpretation: Interpretation): Promise<Outcome> {
-  const { chatId, messageId } = scope.utterance;
+  const { chatId, messageId, text } = scope.utterance;
   if (messageId === null) return { kind: "silent" };
-  const before = await scope.store.entries({ chatId, messageId, order: "written" });
-  if (before.length > 0 && before[0]?.rawText === scope.utterance.text) return { kind: "silent" };
+  const all = await scope.store.entries({ chatId, messageId, order: "written", retracted: true });
+  const before = all.filter(({ retracted }) => retracted === null).reverse();
+  const latest = before[0] ?? all[0];
+  if (latest && saysSame(latest.rawText, text)) return { kind: "silent" };
   if (interpretation.kind !== "log") {
-    return before.length === 0 ? { kind: "silent" } : undo(scope, before);
+    return before.length === 0 ? { kind: "silent" } : takeBack(scope, before);
   }
   if (before.length === 0) return { kind: "logged", note: null, ...(await record(scope, interpretation)) };
-  for (const old of before) await revertEffects(scope, old.interpretation);
+  await revertEffects(scope, before);
   const entries: LoggedEntry[] = [];
   for (const [index, entry] of (interpretation.entries ?? []).entries()) {
     const old = before[index];
-    entries.push(await recordEntry(scope, entry, interpretation, old ? { amends: old.id } : {}));
+    entries.push(await recordEntry(scope, entry, interpretation, old ? { amends: old } : {}));
   }
   for (const [index, old] of before.entries()) {
-    const replacedBy = entries[index]?.entry.id ?? null;
+    const replacedBy = entries[Math.min(index, entries.length - 1)]?.entry.id ?? null;
     await scope.store.retract(old.id, { reason: "amend", by: scope.author.id, replacedBy });
   }
-  return { kind: "amended", before, entries, alarms: alarmsOf(scope, entries) };
+  return { kind: "amended", before, entries, alarms: alarmsOf(scope, entries), back: false };
+}
+
+/** Whether an entry came of these words: alone, with a correction behind them, or as the answer to a question. */
+const saysSame = (rawText: string, text: string): boolean =>
+  rawText === text || rawText.startsWith(`${text}\n`) || rawText.endsWith(`\n${text}`);
+
+/** The message that these entries came of says something else now: nothing of what it said before comes back. */
+async function takeBack(scope: Scope, entries: readonly JournalEntry[]): Promise<Outcome> {
+  await revertEffects(scope, entries);
+  for (const { id } of entries) await scope.store.retract(id, { reason: "undo", by: scope.author.id });
+  return { kind: "undone", entries: [...entries], byOther: null };
 }

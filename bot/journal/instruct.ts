@@ -129,10 +129,12 @@ function dueInstant(scope: Scope, when: Extract<Instruction, { do: "remind" }>["
 
 /** "skip the lithops till March": their tasks rest until then. */
 async function snooze(scope: Scope, instruction: Extract<Instruction, { do: "snooze" }>): Promise<Outcome> {
-  const zoned = scope.utterance.at.toZonedDateTimeISO(scope.zone);
-  const until = instruction.when
-    ? instantsOf(instruction.when, scope.zone).from
-    : zoned.add({ days: 1 }).startOfDay().toInstant();
+  const now = scope.utterance.at;
+  const zoned = now.toZonedDateTimeISO(scope.zone);
+  const span = instruction.when ? instantsOf(instruction.when, scope.zone) : null;
+  const begun = span !== null && Temporal.Instant.compare(span.from, now) <= 0;
+  // "till March" ends where March begins; "this week" and "for ten days" have begun and end where they end.
+  const until = (begun ? span.to : span?.from) ?? zoned.add({ days: 1 }).startOfDay().toInstant();
   await scope.store.addReminder({
     kind: "snooze",
     subject: `${scope.utterance.chatId}:${scope.utterance.messageId ?? until.toString()}`,

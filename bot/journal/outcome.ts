@@ -7,6 +7,7 @@ import type {
   Instruction,
   Interpretation,
   Missing,
+  Quantity,
   Question,
   ReadingQuantity,
   Statistic,
@@ -25,6 +26,8 @@ export interface LoggedEntry {
   assumed: { place?: true; when?: true };
   /** Taxa the collection did not know before. */
   learnt: string[];
+  /** Heating that went off in the cold months, nobody said why: it may have been switched off, or have failed. */
+  mayHaveFailed?: true;
 }
 
 /** A reading under the floor of its place. */
@@ -73,6 +76,8 @@ export type Answer =
       about: "reading";
       question: Extract<Question, { about: "reading" }>;
       found: ReadingFound[];
+      /** Places without such a reading, where no place was asked for. */
+      without: Place[];
       /** Readings looked through. */
       of: number;
     }
@@ -86,8 +91,10 @@ export type Answer =
   | {
       about: "inventory";
       question: Extract<Question, { about: "inventory" }>;
-      plants: { plant: Plant; place: Place | null; state: JournalEntry | null }[];
-      total: number;
+      /** What stands here; empty where a state was asked for. */
+      plants: { plant: Plant; place: Place | null }[];
+      /** Of a state asked for: what was last seen, once a taxon and place, latest first. */
+      seen: JournalEntry[];
     }
   | {
       about: "due";
@@ -108,10 +115,12 @@ export type Answer =
 
 export type Outcome =
   | { kind: "logged"; entries: LoggedEntry[]; note: string | null; alarms: Alarm[] }
-  | { kind: "amended"; before: JournalEntry[]; entries: LoggedEntry[]; alarms: Alarm[] }
+  /** `back`: a change was taken back, and what stood before stands again. */
+  | { kind: "amended"; before: JournalEntry[]; entries: LoggedEntry[]; alarms: Alarm[]; back: boolean }
   | { kind: "undone"; entries: JournalEntry[]; byOther: string | null }
-  | { kind: "nothing_to_undo" }
-  | { kind: "nothing_to_amend" }
+  /** `gone`: what was meant is known, and was taken back already. */
+  | { kind: "nothing_to_undo"; gone: boolean }
+  | { kind: "nothing_to_amend"; gone: boolean }
   | { kind: "answer"; answer: Answer }
   | {
       kind: "set";
@@ -122,8 +131,11 @@ export type Outcome =
   | {
       kind: "set_failed";
       setting: string;
-      reason: "unknown_place" | "unreadable" | "not_allowed";
+      reason: "which_place" | "unreadable" | "out_of_range" | "only_english" | "not_allowed";
       words: string;
+      /** Places to choose from, with what was said of one of them. */
+      places?: readonly Place[];
+      value?: Quantity;
     }
   | { kind: "places"; added: Place[]; changed: Place[] }
   | { kind: "place_removed"; place: Place | null; words: string }
@@ -147,10 +159,12 @@ export type Outcome =
   | { kind: "not_yet"; what: string }
   | { kind: "help" };
 
-/** A choice offered under a question: what typing the words would do. */
-export interface Choice {
-  label: string;
-  words: string;
-}
+/** A likely completion of an unclear message, offered under the question. */
+export type Choice =
+  | { kind: "genus"; genus: string }
+  | { kind: "everything"; place: string | null }
+  | { kind: "place"; place: string }
+  | { kind: "unit"; unit: string }
+  | { kind: "act"; act: Act };
 
 export type { Act };

@@ -116,7 +116,7 @@ export interface Plant {
 
 /**
  * An Interpretation as kept with its entry, with what the entry changed in the list of plants, and the press of a
- * button that wrote it: entries of one press are taken back together.
+ * button or the correction that wrote it: entries of one press are taken back together.
  */
 export type Interpreted = Interpretation & { effects?: unknown[]; press?: string };
 

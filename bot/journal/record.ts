@@ -1,9 +1,10 @@
 import type { Temporal } from "temporal-polyfill";
 import type { Entry, Interpretation } from "../language/interpretation.js";
-import { alarmsOf } from "./alarms.js";
-import { applyEffects, plantsNamed } from "./effects.js";
+import { alarmsOf, mayHaveFailed } from "./alarms.js";
+import { applyEffects, type Effect } from "./effects.js";
+import { plantsNamed } from "./holdings.js";
 import type { Alarm, LoggedEntry } from "./outcome.js";
-import type { Id, JournalEntry, JournalStore, Place } from "./ports.js";
+import type { Id, Interpreted, JournalEntry, JournalStore, NewEntry, Place } from "./ports.js";
 import { defaultPlace, placeNamed, type Scope } from "./scope.js";
 import { instantsOf } from "./time.js";
 import { canonicalReading } from "./units.js";
@@ -24,25 +25,32 @@ function placeOfPlants(scope: Scope, entry: Entry): Place | null {
 
 /** The place an entry belongs to, and whether that was said. */
 function placeOf(scope: Scope, entry: Entry): { place: Place | null; assumed: boolean } {
-  if (entry.place !== undefined) return { place: placeNamed(scope.places, entry.place), assumed: false };
-  if (entry.act === "move") return { place: placeNamed(scope.places, entry.to), assumed: false };
-  if (entry.reading?.quantity === "outdoor_temperature" || WITHOUT_PLACE.has(entry.act)) {
+  const said = entry.place ?? (entry.act === "move" ? entry.to : undefined);
+  if (said !== undefined) return { place: placeNamed(scope.places, said), assumed: false };
+  if (
+    entry.act === "move" ||
+    entry.reading?.quantity === "outdoor_temperature" ||
+    WITHOUT_PLACE.has(entry.act)
+  ) {
     return { place: null, assumed: false };
   }
   const standing = placeOfPlants(scope, entry);
   if (standing) return { place: standing, assumed: true };
-  // "Everything" and groups without a place mean all places, not the default one.
-  const sweeping = entry.subjects?.some((subject) => subject.all || subject.group !== undefined) ?? false;
-  if (sweeping && scope.places.length > 1) return { place: null, assumed: false };
-  const known = (entry.subjects ?? []).some((subject) => plantsNamed(scope.plants, subject).length > 0);
-  if (known && scope.places.length > 1) return { place: null, assumed: false };
+  if (scope.places.length > 1) {
+    // "Everything" and groups mean all places, and plants that stand in several are all meant: not the default one.
+    const sweeping = entry.subjects?.some((subject) => subject.all || subject.group !== undefined);
+    const known = entry.subjects?.some((subject) => plantsNamed(scope.plants, subject).length > 0);
+    if (sweeping || known) return { place: null, assumed: false };
+  }
   const place = defaultPlace(scope.places);
   return { place, assumed: place !== null };
 }
 
 export interface RecordOptions {
-  /** The entry this one replaces. */
-  amends?: Id;
+  /** The entry this one replaces: who wrote it and where is kept, and its time, unless a new one is said. */
+  amends?: JournalEntry;
+  /** What the replaced entry changed in the list of plants stands; nothing is changed anew. */
+  keepsEffects?: boolean;
   rawText?: string;
 }
 
@@ -50,23 +58,28 @@ export interface RecordOptions {
 export async function recordEntry(
   scope: Scope,
   entry: Entry,
-  interpretation: Interpretation,
+  interpretation: Interpreted,
   options: RecordOptions = {},
 ): Promise<LoggedEntry> {
   const { store, utterance } = scope;
+  const { amends: old } = options;
   const { place, assumed } = placeOf(scope, entry);
-  const toPlace = placeNamed(scope.places, entry.to);
-  const span: { from: Temporal.Instant; to: Temporal.Instant } = entry.when
-    ? instantsOf(entry.when, scope.zone)
-    : { from: utterance.at, to: utterance.at };
-  const { effects, learnt } = await applyEffects(scope, entry, place?.id ?? null, toPlace?.id ?? null);
+  const idOf = (words: string | undefined) => placeNamed(scope.places, words)?.id ?? null;
+  const { effects, learnt } = options.keepsEffects
+    ? { effects: (old?.interpretation?.effects ?? []) as Effect[], learnt: [] }
+    : await applyEffects(scope, entry, {
+        placeId: place?.id ?? null,
+        saidId: idOf(entry.place),
+        fromId: idOf(entry.from),
+        toId: idOf(entry.to),
+      });
+  const { effects: _, ...meaning } = interpretation;
   const written = await store.addEntry({
     act: entry.act,
     entry,
-    collectionId: scope.collectionId ?? place?.collectionId ?? null,
+    collectionId: scope.collectionId ?? place?.collectionId ?? old?.collectionId ?? null,
     placeId: place?.id ?? null,
-    from: span.from,
-    to: span.to,
+    ...spanOf(scope, entry, old),
     reading: entry.reading
       ? {
           quantity: entry.reading.quantity,
@@ -74,21 +87,47 @@ export async function recordEntry(
           value: canonicalReading(entry.reading),
         }
       : null,
-    authorId: scope.author.id,
-    person: entry.person ?? scope.author.name,
-    chatId: utterance.chatId,
-    messageId: utterance.messageId,
+    ...writerOf(scope, entry, old),
     rawText: options.rawText ?? utterance.text,
-    interpretation: effects.length > 0 ? { ...interpretation, effects } : interpretation,
-    note: interpretation.remainder ?? null,
-    amends: options.amends ?? null,
+    interpretation: effects.length > 0 ? { ...meaning, effects } : meaning,
+    note: interpretation.remainder ?? old?.note ?? null,
+    amends: old?.id ?? null,
   });
   return {
     entry: written,
     place,
     assumed: { ...(assumed ? { place: true } : {}), ...(entry.when ? {} : { when: true }) },
     learnt,
+    ...(mayHaveFailed(scope, entry) ? { mayHaveFailed: true } : {}),
   };
+}
+
+/** When it was: as said; else when the message was written, or the one whose entry is put right. */
+function spanOf(
+  scope: Scope,
+  entry: Entry,
+  old: JournalEntry | undefined,
+): { from: Temporal.Instant; to: Temporal.Instant } {
+  if (entry.when) return instantsOf(entry.when, scope.zone);
+  if (old && !old.entry.when) return { from: old.from, to: old.to };
+  const at = old?.writtenAt ?? scope.utterance.at;
+  return { from: at, to: at };
+}
+
+/** Whose entry it is: putting another's entry right does not make it one's own. */
+function writerOf(
+  scope: Scope,
+  entry: Entry,
+  old: JournalEntry | undefined,
+): Pick<NewEntry, "authorId" | "person" | "chatId" | "messageId"> {
+  const { author, utterance } = scope;
+  if (!old) {
+    const { chatId, messageId } = utterance;
+    return { authorId: author.id, person: entry.person ?? author.name, chatId, messageId };
+  }
+  const { authorId, chatId, messageId } = old;
+  const writer = old.entry.person === undefined ? old.person : author.name;
+  return { authorId, person: entry.person ?? writer, chatId, messageId };
 }
 
 /** Writes all entries of a message that is a log. */
@@ -103,30 +142,23 @@ export async function record(
   return { entries, alarms: alarmsOf(scope, entries) };
 }
 
-/** The latest entry or entries that one message of this author left in this chat. */
-export async function latestOfAuthor(scope: Scope): Promise<JournalEntry[]> {
-  const [latest] = await scope.store.entries({
-    chatId: scope.utterance.chatId,
-    authorId: scope.author.id,
-    order: "written",
-    limit: 1,
-  });
-  if (!latest) return [];
-  return siblingsOf(scope.store, latest);
-}
+/** Entries looked through for those written at once with another. */
+const WRITTEN_AT_ONCE = 400;
 
-/** An entry with all others that the same message or the same press of a button left. */
+/** An entry with all others that stand and that the same message, correction or press of a button wrote. */
 export async function siblingsOf(store: JournalStore, entry: JournalEntry): Promise<JournalEntry[]> {
   const { chatId, messageId, authorId } = entry;
-  if (chatId === null) return [entry];
   const press = entry.interpretation?.press;
-  if (press !== undefined && authorId !== null) {
-    const pressed = await store.entries({ chatId, authorId, order: "written", limit: PRESSED_AT_ONCE });
-    return pressed.filter((other) => other.interpretation?.press === press);
-  }
-  if (messageId === null) return [entry];
-  return store.entries({ chatId, messageId, order: "written" });
+  if (chatId === null || (messageId === null && press === undefined)) return standingOnly([entry]);
+  const candidates = await store.entries({
+    chatId,
+    ...(messageId === null ? {} : { messageId }),
+    ...(messageId === null && authorId !== null ? { authorId } : {}),
+    order: "written",
+    limit: WRITTEN_AT_ONCE,
+  });
+  return candidates.filter((other) => other.interpretation?.press === press);
 }
 
-/** Entries looked through for those of one press. */
-const PRESSED_AT_ONCE = 400;
+const standingOnly = (entries: readonly JournalEntry[]): JournalEntry[] =>
+  entries.filter(({ retracted }) => retracted === null);

@@ -1,4 +1,5 @@
 import type { Temporal } from "temporal-polyfill";
+import type { InGroup } from "../horticulture/coverage.js";
 import type { InterpretContext } from "../language/context.js";
 import type { Chat, Household, Id, JournalStore, Member, Place, Plant } from "./ports.js";
 import { localMinute } from "./time.js";
@@ -29,6 +30,8 @@ export interface Scope {
   places: Place[];
   plants: Plant[];
   collectionId: Id | null;
+  /** Whether a taxon belongs to one of the growers' groups. */
+  inGroup: InGroup;
 }
 
 /** Reads the household's surroundings of one message. */
@@ -36,6 +39,7 @@ export async function openScope(
   store: JournalStore,
   utterance: Utterance,
   fallbackZone: string,
+  inGroup: InGroup = () => false,
 ): Promise<Scope> {
   const author = await store.meetMember(utterance.author.userId, utterance.author.name);
   const household = await store.household();
@@ -56,6 +60,7 @@ export async function openScope(
     places,
     plants,
     collectionId: collection?.id ?? null,
+    inGroup,
   };
 }
 
@@ -94,16 +99,27 @@ export function interpretContext(scope: Scope): InterpretContext {
   };
 }
 
-/** The place meant by a canonical name or by the words as written. */
+/** The place meant by a canonical name or by the words as written: "the warm-bench" is the Warm Bench. */
 export function placeNamed(places: readonly Place[], words: string | undefined): Place | null {
   if (words === undefined) return null;
-  const key = words.trim().toLowerCase();
-  return (
-    places.find((place) => place.name.toLowerCase() === key) ??
-    places.find((place) => place.aliases.some((alias) => alias.toLowerCase() === key)) ??
-    null
-  );
+  const key = plainWords(words);
+  // An article or "our" before the name: one short word.
+  const bare = key.replace(/^\p{L}{1,3} (?=.)/u, "");
+  for (const wanted of [key, bare]) {
+    const found =
+      places.find((place) => plainWords(place.name) === wanted) ??
+      places.find((place) => place.aliases.some((alias) => plainWords(alias) === wanted));
+    if (found) return found;
+  }
+  return null;
 }
+
+const plainWords = (words: string): string =>
+  words
+    .normalize("NFC")
+    .trim()
+    .toLowerCase()
+    .replace(/[\s_-]+/g, " ");
 
 /** The place meant when none was said: the only one, or the one marked as default. */
 export function defaultPlace(places: readonly Place[]): Place | null {

@@ -2,7 +2,7 @@ import type { Instruction, Quantity } from "../language/interpretation.js";
 import { spotOf, zoneNamed } from "./gazetteer.js";
 import type { Outcome } from "./outcome.js";
 import type { Household, Id, Place } from "./ports.js";
-import { defaultPlace, placeNamed, type Scope } from "./scope.js";
+import { placeNamed, type Scope } from "./scope.js";
 import { toCelsius, UnitError } from "./units.js";
 
 type Set = Extract<Instruction, { do: "set" }>;
@@ -17,14 +17,36 @@ const isSpan = (value: unknown): value is { from: string; to: string } =>
   "from" in value &&
   "to" in value &&
   isTime(value.from) &&
-  isTime(value.to);
+  isTime(value.to) &&
+  value.from !== value.to;
 
-const failed = (instruction: Set, reason: "unknown_place" | "unreadable", words: unknown): Outcome => ({
+type Failed = Extract<Outcome, { kind: "set_failed" }>;
+
+const failed = (
+  instruction: Set,
+  reason: Failed["reason"],
+  more: Pick<Failed, "places" | "value"> = {},
+): Outcome => ({
   kind: "set_failed",
   setting: instruction.setting,
   reason,
-  words: typeof words === "string" ? words : JSON.stringify(words ?? ""),
+  words: typeof instruction.value === "string" ? instruction.value : "",
+  ...more,
 });
+
+const MONTHS = new Set<unknown>([1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12]);
+/** Words for the two systems of units. */
+const UNITS: Readonly<Record<string, Household["units"]>> = {
+  metric: "metric",
+  celsius: "metric",
+  imperial: "imperial",
+  us: "imperial",
+  fahrenheit: "imperial",
+};
+/** No glasshouse is kept colder or warmer; a number outside is a slip of the finger or of the unit. */
+const FLOOR_RANGE_C = { least: -15, most: 30 };
+/** The only language whose words this version has. */
+const ENGLISH = /^en(-[A-Z]{2})?$/;
 
 /** What a setting turns into in the household's record; null where the words cannot be read. */
 function patchOf(instruction: Set, household: Household): Partial<Household> | null {
@@ -47,16 +69,16 @@ function patchOf(instruction: Set, household: Household): Partial<Household> | n
       return zone ? { zone } : null;
     }
     case "units":
-      return words === "metric" || words === "imperial" ? { units: words } : null;
+      return UNITS[words.trim().toLowerCase()] ? { units: UNITS[words.trim().toLowerCase()] } : null;
     case "reminder_time":
       return isTime(value) ? { reminderTime: value } : null;
     case "quiet_hours":
       return isSpan(value) ? { quietHours: value } : words === "off" ? { quietHours: null } : null;
     case "language":
-      return /^[a-z]{2}(-[A-Z]{2})?$/.test(words) ? { locale: words } : null;
+      return ENGLISH.test(words) ? { locale: words } : null;
     case "reminder_days":
       return Array.isArray(value) && value.every((day) => Number.isInteger(day) && day >= 1 && day <= 7)
-        ? { reminderDays: value as number[] }
+        ? { reminderDays: [...new Set(value as number[])].sort((a, b) => a - b) }
         : null;
     case "danger_at_night":
       return typeof value === "boolean" ? { dangerAtNight: value } : null;
@@ -69,7 +91,7 @@ function patchOf(instruction: Set, household: Household): Partial<Household> | n
     }
     case "task_month": {
       const task = value as { task?: string; month?: number } | undefined;
-      if (!task?.task || !task.month) return null;
+      if (!task?.task || !MONTHS.has(task.month)) return null;
       return {
         tasks: { ...household.tasks, [task.task]: { ...household.tasks[task.task], month: task.month } },
       };
@@ -83,28 +105,42 @@ function patchOf(instruction: Set, household: Household): Partial<Household> | n
 export async function changeSetting(scope: Scope, instruction: Set): Promise<Outcome> {
   if (instruction.setting === "floor") return setFloor(scope, instruction);
   const patch = patchOf(instruction, scope.household);
-  if (!patch) return failed(instruction, "unreadable", instruction.value);
+  if (!patch) return failed(instruction, instruction.setting === "language" ? "only_english" : "unreadable");
   await scope.store.updateHousehold(patch);
   Object.assign(scope.household, patch);
+  if (patch.zone) scope.zone = patch.zone;
   return { kind: "set", instruction, household: scope.household, place: null };
 }
 
 async function setFloor(scope: Scope, instruction: Set): Promise<Outcome> {
-  if (!isQuantity(instruction.value)) return failed(instruction, "unreadable", instruction.value);
-  const place = instruction.place ? placeNamed(scope.places, instruction.place) : defaultPlace(scope.places);
+  const { value, place: words } = instruction;
+  if (!isQuantity(value)) return failed(instruction, "unreadable");
+  const wrong = wrongFloor(value);
+  if (wrong) return failed(instruction, wrong, { value });
+  if (words === undefined && scope.places.length !== 1) {
+    return failed(instruction, "which_place", { places: scope.places, value });
+  }
+  const place = words === undefined ? (scope.places[0] ?? null) : placeNamed(scope.places, words);
   if (!place) {
     // "the floor in the seed frame is 10" makes the seed frame known.
-    if (instruction.place) {
-      const added = await addPlace(scope, instruction.place, instruction.value);
-      return { kind: "places", added: [added], changed: [] };
-    }
-    return failed(instruction, "unknown_place", "");
+    const added = await addPlace(scope, words ?? "", value);
+    return { kind: "places", added: [added], changed: [] };
   }
-  const floorC = celsiusOrNull(instruction.value);
-  if (floorC === null) return failed(instruction, "unreadable", instruction.value);
-  await scope.store.updatePlace(place.id, { floor: instruction.value, floorC });
-  Object.assign(place, { floor: instruction.value, floorC });
+  await changeFloor(scope, place, value);
   return { kind: "set", instruction, household: scope.household, place };
+}
+
+async function changeFloor(scope: Scope, place: Place, floor: Quantity): Promise<void> {
+  const patch = { floor, floorC: celsiusOrNull(floor) };
+  await scope.store.updatePlace(place.id, patch);
+  Object.assign(place, patch);
+}
+
+/** Why a floor cannot be set to that, if it cannot. */
+function wrongFloor(value: Quantity): "unreadable" | "out_of_range" | null {
+  const floorC = celsiusOrNull(value);
+  if (floorC === null) return "unreadable";
+  return floorC < FLOOR_RANGE_C.least || floorC > FLOOR_RANGE_C.most ? "out_of_range" : null;
 }
 
 function celsiusOrNull(value: Quantity): number | null {
@@ -140,6 +176,10 @@ export async function addPlaces(
   scope: Scope,
   wanted: readonly { place: string; value?: Quantity }[],
 ): Promise<Outcome> {
+  for (const { place, value } of wanted) {
+    const wrong = value ? wrongFloor(value) : null;
+    if (wrong) return { kind: "set_failed", setting: "floor", reason: wrong, words: place, value };
+  }
   const added: Place[] = [];
   const changed: Place[] = [];
   for (const { place: words, value } of wanted) {
@@ -148,11 +188,7 @@ export async function addPlaces(
       added.push(await addPlace(scope, words, value ?? null));
       continue;
     }
-    if (value) {
-      const patch = { floor: value, floorC: celsiusOrNull(value) };
-      await scope.store.updatePlace(known.id, patch);
-      Object.assign(known, patch);
-    }
+    if (value) await changeFloor(scope, known, value);
     changed.push(known);
   }
   await adoptPlants(scope, added);
@@ -175,6 +211,7 @@ export async function removePlace(scope: Scope, words: string): Promise<Outcome>
   if (place) {
     await scope.store.removePlace(place.id);
     scope.places.splice(scope.places.indexOf(place), 1);
+    for (const plant of scope.plants) if (plant.placeId === place.id) plant.placeId = null;
   }
   return { kind: "place_removed", place, words };
 }

@@ -1,12 +1,12 @@
 import type { Temporal } from "temporal-polyfill";
 import type { Clock } from "../../clock.js";
 import { type ConverseOptions, converse, type Mind } from "../../journal/converse.js";
-import { undo } from "../../journal/correct.js";
+import { amend, undo } from "../../journal/correct.js";
 import { instruct } from "../../journal/instruct.js";
 import type { Outcome } from "../../journal/outcome.js";
-import type { JournalEntry, JournalStore } from "../../journal/ports.js";
-import { siblingsOf } from "../../journal/record.js";
+import type { JournalStore } from "../../journal/ports.js";
 import { openScope, type Scope, type Utterance } from "../../journal/scope.js";
+import { type Target, targetOfButton } from "../../journal/target.js";
 import { dangerWaitsUntil } from "../../nudges/quiet.js";
 import type { ButtonPress, Desk, IncomingMessage, PressNotice } from "../desk.js";
 import { cautionLine } from "../replies/en/entries.js";
@@ -35,7 +35,7 @@ export function createDesk(deps: DeskDeps): Desk {
       if (text.trim() === "") return;
       // Somebody else's words are not this member's log.
       if (message.forwarded && !message.addressed) return;
-      const scope = await openScope(store, utteranceOf(message, text), deps.fallbackZone);
+      const scope = await openScope(store, utteranceOf(message, text), deps.fallbackZone, deps.mind.inGroup);
       const typed = message.edited ? null : await deps.otherWords?.(scope);
       const outcome = typed ?? (await converse(scope, deps.mind, await optionsOf(message)));
       await say(scope, outcome, deps, message.isPrivate ? undefined : message.messageId);
@@ -135,12 +135,21 @@ async function pressed(
       replyTo: { messageId: press.messageId, fromBot: true },
     },
     deps.fallbackZone,
+    deps.mind.inGroup,
   );
   switch (verb) {
     case "undo": {
-      const outcome = await undo(scope, await siblingsById(store, argument));
+      const { entries, gone } = await entriesOfButton(store, argument);
+      const outcome = await undo(scope, entries, gone);
+      if (outcome.kind === "nothing_to_undo") return { notice: "Already undone." };
       await say(scope, outcome, deps);
-      return outcome.kind === "nothing_to_undo" ? { notice: "Already undone." } : undefined;
+      return undefined;
+    }
+    case "failed": {
+      // The heating off that the button is under was no switch.
+      const outcome = await amend(scope, { cause: "failure" }, { kind: "instruct" });
+      await say(scope, outcome, deps);
+      return undefined;
     }
     case "claim":
     case "well": {
@@ -172,8 +181,8 @@ async function pressed(
   }
 }
 
-/** All entries that the same message or press left, given one of them. */
-async function siblingsById(store: JournalStore, entryId: string): Promise<JournalEntry[]> {
-  const entry = /^[0-9a-f-]{36}$/.test(entryId) ? await store.entry(entryId) : null;
-  return entry ? siblingsOf(store, entry) : [];
-}
+/** The entries that the same message or press left, given the one that the button names. */
+const entriesOfButton = (store: JournalStore, entryId: string): Promise<Target> =>
+  /^[0-9a-f-]{36}$/.test(entryId)
+    ? targetOfButton(store, entryId)
+    : Promise.resolve({ entries: [], gone: true });

@@ -15,34 +15,71 @@ export function number(value: number, digits = 1): string {
   return String(Object.is(rounded, -0) ? 0 : rounded).replace("-", "−");
 }
 
+/** A limit or a figure of the trade, in whole °F. */
 export const temperature = (celsius: number, manner: Pick<Manner, "units">): string =>
   manner.units === "imperial" ? `${number(fahrenheit(celsius), 0)} °F` : `${number(celsius)} °C`;
 
-/** A difference of temperatures: K, or °F without the offset. */
-export const difference = (kelvin: number, manner: Pick<Manner, "units">): string =>
-  manner.units === "imperial" ? `${number(fahrenheitDifference(kelvin), 0)} °F` : `${number(kelvin)} K`;
+/** A temperature as it was read, to a tenth. */
+export const readTemperature = (celsius: number, manner: Pick<Manner, "units">): string =>
+  manner.units === "imperial" ? `${number(fahrenheit(celsius))} °F` : `${number(celsius)} °C`;
 
+/** A difference of temperatures: K, or °F without the offset; of what was read, to a tenth. */
+export const difference = (kelvin: number, manner: Pick<Manner, "units">, digits = 0): string =>
+  manner.units === "imperial" ? `${number(fahrenheitDifference(kelvin), digits)} °F` : `${number(kelvin)} K`;
+
+/** UCUM codes in the words of growers. */
 const UNIT_WORDS: Readonly<Record<string, string>> = {
   Cel: "°C",
   "[degF]": "°F",
-  "%": "%",
   mL: "ml",
   L: "l",
+  cL: "cl",
+  dL: "dl",
+  hL: "hl",
   "[gal_us]": "US gal",
   "[gal_br]": "gal",
-  "[qt_us]": "qt",
-  "[foz_us]": "fl oz",
+  "[qt_us]": "US qt",
+  "[qt_br]": "qt",
+  "[pt_us]": "US pt",
+  "[pt_br]": "pt",
+  "[foz_us]": "US fl oz",
+  "[foz_br]": "fl oz",
+  "[oz_av]": "oz",
+  "[lb_av]": "lb",
   "[tsp_us]": "tsp",
   "[tbs_us]": "tbsp",
+  "[cup_us]": "cups",
+  "[bbl_us]": "barrels",
   "[in_i]": "in",
+  "[ft_i]": "ft",
+  "[yd_i]": "yd",
+  "[mi_i]": "miles",
+  "[cft_i]": "cu ft",
+  "[Btu_IT]": "Btu",
+  "[ftcd]": "foot-candles",
+  "[ppm]": "ppm",
   "kW.h": "kWh",
-  "mL/L": "ml/l",
-  "g/L": "g/l",
+  "W.h": "Wh",
+  ug: "µg",
+  d: "days",
+  wk: "weeks",
+  mo: "months",
+  W: "W",
+  K: "K",
 };
 
+/** A unit as people write it: "ml/l", "°C"; nothing for a bare number. */
+export const unitWords = (unit: string): string =>
+  unit === "1"
+    ? ""
+    : unit
+        .split("/")
+        .map((part) => UNIT_WORDS[part] ?? part)
+        .join("/");
+
 /** A quantity as it was said, its unit in plain words. */
-export const quantity = (q: Quantity): string =>
-  q.unit === "1" ? number(q.value, 2) : `${number(q.value, 2)} ${UNIT_WORDS[q.unit] ?? q.unit}`;
+export const quantity = (q: Quantity, digits = 2): string =>
+  `${number(q.value, digits)} ${unitWords(q.unit)}`.trimEnd();
 
 const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
