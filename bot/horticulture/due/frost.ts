@@ -1,6 +1,6 @@
 import { Temporal } from "temporal-polyfill";
-import { turnMonth } from "../seasons.js";
-import { isAfter, isBefore } from "./days.js";
+import { turnMonth, YEAR_DAYS } from "../seasons.js";
+import { dateOf, epochDay, isBefore } from "./days.js";
 import type { FrostBand, TaskView } from "./task-types.js";
 
 /** Taken where no latitude was told: the tables are written for it. */
@@ -53,25 +53,24 @@ export function frostDates(view: Measured, bands: readonly FrostBand[]): FrostDa
   };
 }
 
+/** Days from the start of a cold season within which a frost is one of its autumn. */
+const AUTUMN_DAYS = 184;
+
 /** First frost of each earlier cold season, as the day of the present one. */
 function firstFrosts(
   days: readonly Temporal.PlainDate[],
   seasonStart: Temporal.PlainDate,
 ): Temporal.PlainDate[] {
-  const firsts = new Map<number, Temporal.PlainDate>();
+  const start = epochDay(seasonStart);
+  const firsts = new Map<number, number>();
   for (const day of days) {
-    let start = seasonStart;
-    let years = 0;
-    while (isBefore(day, start)) {
-      years++;
-      start = seasonStart.subtract({ years });
-    }
-    if (years === 0) continue;
-    const turned = day.add({ years });
-    const known = firsts.get(years);
-    // A frost of the spring is no first frost: only those of the half year from the season's start count.
-    if (isAfter(turned, seasonStart.add({ months: 6 }))) continue;
-    if (!known || isBefore(turned, known)) firsts.set(years, turned);
+    const ago = start - epochDay(day);
+    if (ago <= 0) continue;
+    const years = Math.ceil(ago / YEAR_DAYS);
+    const into = years * YEAR_DAYS - ago;
+    // A frost of the spring is no first frost.
+    if (into > AUTUMN_DAYS) continue;
+    firsts.set(years, Math.min(into, firsts.get(years) ?? AUTUMN_DAYS));
   }
-  return [...firsts.values()];
+  return [...firsts.values()].map((into) => dateOf(start + into));
 }

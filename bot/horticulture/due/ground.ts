@@ -1,7 +1,7 @@
 import type { Season } from "../care.js";
 import type { InGroup } from "../coverage.js";
 import { type FoundRules, ruleAt } from "../lookup.js";
-import { applyOwnRules, type CareNow, ownRulesFor } from "../own-rules.js";
+import { applyOwnRules, type CareNow, type OwnCareRule, ownRulesFor } from "../own-rules.js";
 import { type PlaceSeason, placeSeason } from "../place-season.js";
 import { nextSeason, northernDay, seasonBefore, withinSeason } from "../seasons.js";
 import { youngDays } from "./pace.js";
@@ -19,6 +19,8 @@ export interface Ground {
   place: DuePlace | null;
   at: PlaceSeason;
   calendar: Standpoint;
+  /** What the table alone says of a taxon here, worked out once. */
+  book: Map<FoundRules, CareNow>;
 }
 
 const grounds = new WeakMap<DueSetting, Map<string, Ground>>();
@@ -38,6 +40,7 @@ export function groundOf(plant: DuePlant, setting: DueSetting): Ground {
       place,
       at: placeSeason(setting.date, place ?? {}, setting.hemisphere),
       calendar: withinSeason(northernDay(setting.date, setting.hemisphere)),
+      book: new Map(),
     };
     known.set(name, ground);
   }
@@ -57,17 +60,25 @@ export function careOn(
   setting: DueSetting,
   inGroup: InGroup,
 ): CareNow {
-  const { at, calendar } = ground;
-  const own = ownRulesFor(plant, at.season, setting.ownRules, inGroup);
-  const care = applyOwnRules(ruleAt(found.rules, at), own);
-  const ownInterval = care.overrides.some((override) => override.what === "interval");
-  const dryByCalendar = found.rules[calendar.season].water.mode === "none";
-  const kept = !ownInterval && dryByCalendar ? applyOwnRules(ruleAt(found.rules, calendar), own) : care;
+  const own =
+    setting.ownRules.length === 0 ? [] : ownRulesFor(plant, ground.at.season, setting.ownRules, inGroup);
+  let kept = own.length === 0 ? ground.book.get(found) : undefined;
+  if (!kept) {
+    kept = keptOn(found, ground, own);
+    if (own.length === 0) ground.book.set(found, kept);
+  }
   const neverWatered = kept.overrides.some(
     (override) => override.what === "never" && override.act === "water",
   );
   if (!plant.young || neverWatered) return kept;
   return { ...kept, mode: kept.mode === "none" ? "sips" : kept.mode, days: youngDays(kept.days) };
+}
+
+function keptOn(found: FoundRules, { at, calendar }: Ground, own: OwnCareRule[]): CareNow {
+  const care = applyOwnRules(ruleAt(found.rules, at), own);
+  const ownInterval = care.overrides.some((override) => override.what === "interval");
+  const dryByCalendar = found.rules[calendar.season].water.mode === "none";
+  return !ownInterval && dryByCalendar ? applyOwnRules(ruleAt(found.rules, calendar), own) : care;
 }
 
 const SEASON_DAYS: Readonly<Record<Season, number>> = { winter: 90, spring: 92, summer: 92, autumn: 91 };

@@ -1,5 +1,6 @@
 import type { Range, Season } from "../care.js";
-import { daysFrom, epochDay } from "./days.js";
+import { YEAR_DAYS } from "../seasons.js";
+import { epochDay } from "./days.js";
 import type { CareHistory } from "./history.js";
 import type { DuePlace, DuePlant, DueSetting, Pull } from "./types.js";
 
@@ -132,7 +133,7 @@ export function habitOf(
   if (days.length <= HABIT_INTERVALS) return null;
   const today = epochDay(date);
   const start = today - at.since;
-  const lastStart = start - daysFrom(date.subtract({ years: 1 }), date);
+  const lastStart = start - YEAR_DAYS;
   const lastEnd = lastStart + at.since + at.left;
   const acts = history.of(plantId, "water");
   const intervals: number[] = [];

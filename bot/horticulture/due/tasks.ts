@@ -205,14 +205,15 @@ function repotDue(task: CareTask, view: TaskView, knowledge: Knowledge): TaskDue
   const then =
     ahead === 0 ? view : { ...view, setting: { ...view.setting, date: date.add({ days: ahead }) } };
   const byWindow = new Map<string, { window: Window; place: string | null; plants: DuePlant[] }>();
-  const windows = new Map<FoundRules, Window | null>();
+  const windows = new Map<string, Window | null>();
   for (const plant of view.plants) {
     const found = rulesOf(plant, knowledge);
     if (!found || plant.young) continue;
-    let window = windows.get(found);
+    const months = `${found.taxon.repot.join()} ${found.rules.winter.water.mode === "none"}`;
+    let window = windows.get(months);
     if (window === undefined) {
       window = repotWindow(task, found, then);
-      windows.set(found, window);
+      windows.set(months, window);
     }
     if (!window || (ahead > 0 && !isAfter(window.from, date))) continue;
     const last = view.history.lastOn(plant.id, "repot");
