@@ -150,6 +150,11 @@ class Marker {
       if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
     }
     if (clock && !clock.half && !clock.exact && !day && !part && last.kind === "number") {
+      if (
+        this.#follows("stat", "reach") ||
+        (this.#items.at(-1)?.senses.some((one) => one.cls === "reach") ?? false)
+      )
+        return undefined;
       item.weakTime = true;
       item.measure = { value: last.value, text: last.text };
     }

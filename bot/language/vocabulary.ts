@@ -101,7 +101,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
   const build = new Builder();
   for (const [phrase, sense] of lexicon.phrases) {
     build.phrases.add(phrase, sense);
-    if (sense.cls === "group") build.nameStarts.add(phrase.split(" ")[0] ?? "");
+    if (sense.cls === "group" || sense.cls === "all") build.nameStarts.add(phrase.split(" ")[0] ?? "");
     if (sense.cls === "ask") build.questions.add(phrase.split(" ")[0] ?? "");
     if (sense.cls === "act" || sense.cls === "pest" || sense.cls === "material") {
       if (!phrase.includes(" ") && phrase.length >= 5 && sense.form !== "base" && sense.form !== "third") {

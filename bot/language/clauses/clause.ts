@@ -50,7 +50,7 @@ export function readsValue(items: readonly Item[]): boolean {
  * gasterias on Tuesday").
  */
 export function clauses(segments: readonly Segment[]): Clause[] {
-  const headed = joinExceptions(segments).flatMap(splitRunOn);
+  const headed = joinExceptions(segments).flatMap(splitLeadingNames).flatMap(splitRunOn);
   const result: Clause[] = [];
   let pending: Headed[] = [];
   headed.forEach((part, index) => {
@@ -76,6 +76,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       result.push(clause);
     } else if (!last) pending.push(part);
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
+    else if (otherVerb(part)) return;
     else if (startsAnew(last, part)) {
       result.push({ items: part.items, before: part.before, joint: part.joint, inherits: true });
     } else append(last, part);
@@ -113,6 +114,20 @@ const particular = (part: Headed, last: Clause): boolean =>
   last.head?.act === part.head.act &&
   last.head.kind !== "noun" &&
   nameIndex(part.items) < 0;
+
+/** "... and left the summer growers alone": a verb that no table knows makes the names its own. */
+const otherVerb = (part: Headed): boolean => {
+  const [first, second] = part.items;
+  return (
+    first?.token.kind === "word" &&
+    first.senses.length === 0 &&
+    !first.subject &&
+    !first.time &&
+    !first.measure &&
+    !first.unknown &&
+    is(second, "det")
+  );
+};
 
 /** Acts that a list of plants, each with its own number or party, goes on with. */
 const LISTED_ACTS: ReadonlySet<Act> = new Set<Act>([
@@ -233,6 +248,7 @@ function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
     else if (item.measure && act && COUNTED_ACTS.has(act)) found.add("measure");
     if (item.subject) found.add("name");
     if (is(item, "member") || is(item, "kin")) found.add("person");
+    if (item.token.key === "i" && is(item, "self")) found.add("person");
     if (act === "graft" && ["on", "into"].includes(value(item, "prep") ?? "")) found.add("stock");
   }
   return found;
@@ -244,6 +260,7 @@ function startsAnew(last: Clause, part: Headed): boolean {
   if (!mine.has("name")) return false;
   const theirs = slotsIn(last.items, act);
   if (!theirs.has("name")) return false;
+  if (mine.has("person") && part.before <= 2) return true;
   for (const slot of ["time", "amount", "place", "person", "stock"] as const)
     if (mine.has(slot) && theirs.has(slot)) return true;
   if (act && COUNTED_ACTS.has(act) && (mine.has("measure") || theirs.has("measure"))) return true;
@@ -259,6 +276,40 @@ function anotherTime(items: readonly Item[], before: readonly Item[]): boolean {
     (item) =>
       item.time && mine && !item.weakTime && ((item.time.day && mine.day) || (item.time.clock && mine.clock)),
   );
+}
+
+const ACTIVE: ReadonlySet<string> = new Set([
+  "water",
+  "feed",
+  "mist",
+  "repot",
+  "treat",
+  "skip",
+  "move",
+  "prune",
+  "turn",
+  "label",
+  "sow",
+]);
+
+/** "... the aloes n agaves fed the hoyas": names before a verb that has its object behind it end the list before. */
+function splitLeadingNames(part: Segment): Segment[] {
+  if (part.before !== 1) return [part];
+  const verb = part.items.findIndex((item) =>
+    item.senses.some((one) => one.cls === "act" && one.form === "past" && ACTIVE.has(one.value)),
+  );
+  const lead = part.items.slice(0, Math.max(verb, 0));
+  if (
+    verb < 1 ||
+    !lead.some((item) => item.subject) ||
+    !lead.every((item) => item.subject || is(item, "det") || item.measure)
+  )
+    return [part];
+  if (!part.items.at(-1)?.subject) return [part];
+  return [
+    { ...part, items: lead },
+    { items: part.items.slice(verb), before: 1, joint: "" },
+  ];
 }
 
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */

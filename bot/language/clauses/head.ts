@@ -46,6 +46,7 @@ export function headOf(items: readonly Item[]): Head | undefined {
     seenHead(items) ??
     upHead(items) ??
     potHead(items) ??
+    remedyHead(items) ??
     nounHead(items) ??
     arrivalHead(items) ??
     baseHead(items)
@@ -76,7 +77,7 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
       if (items.some((item) => value(item, "reach") === "current" && !is(item, "be") && !is(item, "prep")))
         continue;
       const number = items.some((item) => item.measure && item.measure.dimension !== "length");
-      if (!number) continue;
+      if (!number || commanded(items, i)) continue;
       return { act: "setpoint", kind: "equipment", form: "past", at: light >= 0 ? light : i };
     }
     const polarity = polarityOf(items, i, kind, light);
@@ -131,7 +132,7 @@ function polarityOf(
   if (kind === "power") return powerState(items, at);
   if (kind === "vent") {
     const open = some(items, "openclose");
-    if (open < 0) return undefined;
+    if (open < 0 || (items[open]?.token.key === "cracked" && open > at)) return undefined;
     return { state: value(items[open], "openclose") as "on" | "off", at: open };
   }
   if (kind === "insulation" || kind === "shading") {
@@ -366,9 +367,7 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
       if (find("nounleaf") >= 0 && verb === "take")
         return { ...base, act: leafAct(items[find("nounleaf")] as Item) };
       if (find("seednoun") >= 0 && verb === "take") return { ...base, act: "harvest_seed" };
-      return placed || items.slice(at).some((item) => is(item, "direction"))
-        ? { ...base, act: "move" }
-        : undefined;
+      return placed || goesSomewhere(items, at) ? { ...base, act: "move" } : undefined;
     case "go":
     case "come":
       return wentTo(verb, items, at, base);
@@ -396,6 +395,12 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
       return undefined;
   }
 }
+
+/** "put the aloes outside": a direction that no noun follows ("put a hole in the saguaro"). */
+const goesSomewhere = (items: readonly Item[], at: number): boolean =>
+  items.some(
+    (item, i) => i > at && is(item, "direction") && !is(items[i + 1], "det") && !items[i + 1]?.subject,
+  );
 
 const leafAct = (item: Item): Act => (value(item, "nounleaf") === "bloom" ? "deadhead" : "clean");
 
@@ -537,12 +542,32 @@ function upHead(items: readonly Item[]): Head | undefined {
   return undefined;
 }
 
+/** "water the aloes", "water is coming in": the word is a verb, or names the stuff. */
+function asVerb(items: readonly Item[], at: number): boolean {
+  if (!items[at]?.senses.some((one) => one.cls === "act" && one.form === "base")) return false;
+  const next = items[at + 1];
+  return (
+    next !== undefined &&
+    (next.subject !== undefined || is(next, "det") || is(next, "pron") || is(next, "be"))
+  );
+}
+
+/** "neem on everything in the sunroom": a remedy and what it is on. */
+function remedyHead(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex((item) => is(item, "product") && !is(item, "feedstuff") && !item.subject);
+  if (at < 0 || at > 2) return undefined;
+  const on = items.findIndex((item, i) => i > at && ["on", "for"].includes(value(item, "prep") ?? ""));
+  return on > at && items.slice(on).some((item) => item.subject)
+    ? { act: "treat", kind: "noun", form: "noun", at }
+    : undefined;
+}
+
 /** Telegraphic: "aloes - water", "watering done in the long house", "gasterias: sip". */
 function nounHead(items: readonly Item[]): Head | undefined {
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     if (item.quoted) continue;
-    const noun = value(item, "actnoun");
+    const noun = asVerb(items, i) ? undefined : value(item, "actnoun");
     if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
     const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");
     if (gerund) return { act: gerund.value as Act, kind: "noun", form: "gerund", at: i };

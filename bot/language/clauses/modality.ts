@@ -24,6 +24,12 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
     const shares = clause.before === 1 && before !== undefined && before !== "stated" && !hasDoer(clause);
     result.push(own === "stated" && shares && before ? before : own);
   });
+  clauses.forEach((clause, index) => {
+    const supposes = clause.items
+      .slice(0, clause.head?.at ?? 0)
+      .some((item) => value(item, "condition") === "soft");
+    if (supposes && result[index + 1] === "plan") result[index] = "condition";
+  });
   return result;
 }
 
@@ -54,6 +60,8 @@ function modalityOf(clause: Clause): Modality {
       continue;
     for (const [cls, modality] of BLOCKERS) {
       if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
+      const repeated = cls === "habit" && /^(every|each)$/.test(item.token.key);
+      if (repeated && (head?.form === "past" || head?.form === "state")) continue;
       if (value(item, "condition") === "soft" && head?.form !== "base" && head?.kind !== "noun") continue;
       return modality;
     }
@@ -64,7 +72,9 @@ function modalityOf(clause: Clause): Modality {
   }
   if (
     head?.complement !== undefined &&
-    items.slice(head.at + 1, head.complement).some((item) => is(item, "negation") && !is(item, "except"))
+    items
+      .slice(head.at + 1, head.complement)
+      .some((item) => is(item, "negation") && (!is(item, "except") || item.token.key === "not"))
   )
     return "negated";
   const after = head ? items[Math.max(head.at, head.complement ?? 0) + 1] : undefined;

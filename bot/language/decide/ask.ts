@@ -31,7 +31,7 @@ export function decideAsk(message: MessageView): Interpretation | undefined {
   const view = viewQuestion(message);
   if (isWhy(view)) return { kind: "ask", question: { about: "why" } };
   if (!asks(view)) return undefined;
-  if (!message.addressed && !ours(view)) return undefined;
+  if (!message.addressed && (!ours(view) || toSomebody(view))) return undefined;
   for (const [, rule] of RULES) {
     const question = rule(view);
     if (question && (message.addressed || concerns(question, view))) return { kind: "ask", question };
@@ -60,7 +60,7 @@ export const opensAsking = (message: MessageView): boolean => {
   if (!mayAsk(message)) return false;
   const items = message.layered("ask");
   const first = items[lead(items)];
-  if (!first || !is(first, "ask") || is(first, "act")) return false;
+  if (!first || !is(first, "ask") || is(first, "act") || perfect(items, lead(items))) return false;
   if (value(first, "ask") === "aux") return inverted(items, lead(items));
   return (
     ["what", "much", "how", "who", "where", "why"].includes(value(first, "ask") ?? "") &&
@@ -101,12 +101,11 @@ function isWhy(view: QuestionView): boolean {
 /** Whether the message is put as a question: a question mark, or a word that asks in front. */
 function asks(view: QuestionView): boolean {
   const { items } = view;
-  if (items.some((item) => item.token.text === "?" && !item.quoted)) return true;
   const first = lead(items);
-  const statement =
-    ["have", "has", "had"].includes(items[first]?.token.key ?? "") &&
-    items[first + 1]?.senses.some((one) => one.cls === "act" && one.form === "past");
-  if (statement && !view.message.text.includes("?")) return false;
+  if (items.some((item) => item.token.text === "?" && !item.quoted)) {
+    return view.message.addressed || !(has(items, "plan") && !has(items, "ask"));
+  }
+  if (perfect(items, first) && !view.message.text.includes("?")) return false;
   const key = items[first]?.token.key ?? "";
   if (
     key === "when" &&
@@ -129,7 +128,8 @@ function asks(view: QuestionView): boolean {
   )
     return true;
   if (is(items[first], "howstat")) return true;
-  return has(items, "calc") || nominal(items, first) || convert(view) !== undefined;
+  const sum = items.some((item) => SUMS.has(value(item, "calc") ?? ""));
+  return sum || nominal(items, first) || convert(view) !== undefined;
 }
 
 const auxiliary = (item: Item): boolean =>
@@ -194,6 +194,14 @@ function inverted(items: readonly Item[], at: number): boolean {
   ].includes(next.token.key);
 }
 
+/** "have watered the aloes": an auxiliary that states, its "I" left out. */
+const perfect = (items: readonly Item[], at: number): boolean =>
+  /^(have|has|had)$/.test(items[at]?.token.key ?? "") &&
+  (items[at + 1]?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false);
+
+/** Sums that are asked for by their name alone. */
+const SUMS = new Set(["dew_point", "vapour_pressure_deficit", "day_length", "germination"]);
+
 /** Questions without a verb: "highest temp on the sill in july", "history of C-102", "coldest it got this week". */
 function nominal(items: readonly Item[], first: number): boolean {
   const number = items.some((item) => item.measure && !item.time && !item.subject);
@@ -224,6 +232,25 @@ function ours(view: QuestionView): boolean {
     view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "state")) ||
     view.items.some((item) => item.subject)
   );
+}
+
+const REQUESTS = new Set(["did", "could", "can", "will", "would", "are", "have", "were", "was", "should"]);
+
+/** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
+function toSomebody(view: QuestionView): boolean {
+  const { items } = view;
+  return items.some((item, i) => {
+    const before = items[i - 1]?.token.key ?? "";
+    if (is(item, "second")) return i === 0 || REQUESTS.has(before) || is(items[i - 1], "member");
+    return (
+      /^any(one|body)$/.test(item.token.key) &&
+      items
+        .slice(i + 1, i + 3)
+        .some((one) =>
+          /^(like|want|wants|fancy|need|needs|interested|up|free|around|coming)$/.test(one.token.key),
+        )
+    );
+  });
 }
 
 /** An unaddressed question is the bot's only where it can hardly be meant for anybody else. */

@@ -1,7 +1,7 @@
 import { type Built, isPlantAct } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
 import type { Entry, Interpretation, Missing } from "../interpretation.js";
-import { type Item, is } from "../item.js";
+import { type Item, is, value } from "../item.js";
 import { has, type MessageView } from "./view.js";
 
 /** The log that a message states, or undefined. */
@@ -103,10 +103,15 @@ function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean
   if (head.kind === "equipment" && items.some((item) => is(item, "elsewhere"))) return true;
   if (
     items.some(
-      (item, i) => item.subject && !item.subject.tag && is(items[i - 1], "foreign") && !view.addressed,
+      (item, i) =>
+        item.subject &&
+        !item.subject.tag &&
+        (is(items[i - 1], "foreign") || is(items[i - 2], "foreign")) &&
+        !view.addressed,
     )
   )
     return true;
+  if (!view.addressed && abroad(items, head.act)) return true;
   const kinOwned = items.some(
     (item, i) =>
       item.subject &&
@@ -114,6 +119,22 @@ function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean
       view.tokens[(items[i - 1] as Item).end - 1]?.lower.endsWith("'s"),
   );
   return (kinOwned && !view.addressed) || hearsay(items, head.at);
+}
+
+const PARTIES: ReadonlySet<string> = new Set(["acquire", "order", "give_away"]);
+
+/** "at the office", "in Tenerife", "at Chester zoo": somewhere that is no place of ours. */
+function abroad(items: readonly Item[], act: string): boolean {
+  return items.some((item, i) => {
+    if (is(item, "elsewhere") && /^at /.test(`${item.token.key} `) && item.end - item.start > 1) return true;
+    const prep = value(item, "prep");
+    if (prep !== "at" && prep !== "in") return false;
+    const next = items[i + 1];
+    const noun = is(next, "det") ? items[i + 2] : next;
+    if (!noun || noun.subject || noun.time || noun.measure || is(noun, "place")) return false;
+    if (is(noun, "elsewhere")) return true;
+    return noun.token.capital && noun.senses.length === 0 && !PARTIES.has(act);
+  });
 }
 
 /** "Stan at Kirkby club lost 40": a doer nobody here knows, somewhere else. */
@@ -217,7 +238,9 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;
-  const placed = one.entry.place !== undefined;
+  const room =
+    items.some((item) => value(item, "placeword") === "room") && !items.some((item) => is(item, "place"));
+  const placed = one.entry.place !== undefined && (view.addressed || !room);
   const measure = items.some((item) => item.measure?.unit && item.measure.unit !== "[in_i]");
   const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
   if (placed && (measure || worded)) return undefined;

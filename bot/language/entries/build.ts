@@ -4,7 +4,7 @@ import type { Head } from "../clauses/head.js";
 import type { Act, Entry, When } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Token } from "../tokenise.js";
-import type { Circumstances } from "./circumstances.js";
+import { type Circumstances, settleIn } from "./circumstances.js";
 import { readingEntry, readingsIn } from "./readings.js";
 import { type Draft, fillSlots } from "./slots.js";
 
@@ -82,7 +82,10 @@ function readingBuilt(
     if (place && one.reading.quantity !== "outdoor_temperature") entry.place = place;
     if (one.reading.unit === "deg")
       entry.reading = { ...one.reading, unit: circumstances.imperial ? "[degF]" : "Cel" };
-    if (draft.entry.when) entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
+    const own = one.time && settleIn(one.time, circumstances, "past");
+    if (own) entry.when = timeOfReading(own, one.reading.statistic, circumstances);
+    else if (draft.entry.when)
+      entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
     if (draft.entry.person) entry.person = draft.entry.person;
     return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
   });
@@ -243,8 +246,8 @@ const listed = (other: Built | undefined, one: Built): boolean =>
   other?.entry.reading !== undefined &&
   other.clause !== one.clause &&
   other.entry.reading.quantity.endsWith("temperature") &&
-  other.entry.place !== one.entry.place &&
-  JSON.stringify(other.entry.when) === JSON.stringify(one.entry.when);
+  (other.entry.place !== one.entry.place) !==
+    (JSON.stringify(other.entry.when) !== JSON.stringify(one.entry.when));
 
 /** "low of 4 and high of 18 in the long house": a place named last is that of all the readings of the list. */
 function shareTrailingPlace(built: Built[]): void {

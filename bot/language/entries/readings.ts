@@ -1,3 +1,4 @@
+import type { TimeExpr } from "../calendar/expression.js";
 import type { Entry, Quantity, Reading, ReadingQuantity, Statistic } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
@@ -15,6 +16,8 @@ export interface FoundReading {
   place?: string;
   reading: Reading;
   tentative?: true;
+  /** The time that this number belongs to, where the clause names several. */
+  time?: TimeExpr;
   /** Index of its number among the clause's items. */
   at: number;
   /** The statistic was said and not assumed. */
@@ -51,7 +54,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     });
     from = near.end;
   }
-  return placeEach(items, splitPair(items, shareListed(items, found)));
+  return timeEach(items, placeEach(items, splitPair(items, shareListed(items, found))));
 }
 
 /** "65/40%": temperature and humidity in one breath. */
@@ -68,6 +71,26 @@ function splitPair(items: readonly Item[], found: FoundReading[]): FoundReading[
       { ...one, reading: { ...one.reading, value: fraction[1] } },
     ];
   });
+}
+
+/** "101 tues 99 wed 103 thurs", "hi 104 yday hi 99 today": each number takes the day beside it. */
+function timeEach(items: readonly Item[], found: FoundReading[]): FoundReading[] {
+  const times = items.flatMap((item, at) =>
+    item.time && !item.weakTime && item.time.span?.kind !== "ago" ? [{ at, time: item.time }] : [],
+  );
+  const first = found[0];
+  if (times.length < 2 || times.length !== found.length || !first) return found;
+  const before = (times[0]?.at ?? 0) < first.at;
+  const said = found.find((one) => one.stated);
+  found.forEach((one, i) => {
+    const near = before ? times.filter((time) => time.at < one.at).at(-1) : times[i];
+    if (near) one.time = near.time;
+    if (said && !one.stated) {
+      one.reading.statistic = said.reading.statistic;
+      one.stated = true;
+    }
+  });
+  return found;
 }
 
 /** "bay 10.5 lean-to 2.1": each number takes the place before it, or behind it where the first place stands behind. */

@@ -55,7 +55,7 @@ export const doubtful = (items: readonly Item[], at: number): boolean => {
   );
 };
 
-const POT_ACTS: ReadonlySet<Act> = new Set<Act>(["repot", "acquire", "prick_out", "divide", "move"]);
+const POT_ACTS: ReadonlySet<Act> = new Set<Act>(["sow", "repot", "acquire", "prick_out", "divide", "move"]);
 
 /** Number of whole plants or of parts that stands before a name: "3 of the rebutias", "40 copiapoa seeds". */
 function countBefore(
@@ -129,7 +129,10 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     }
     addCount(view, i, subject, draft);
     if (subject.all && (subjects.length > 0 || items[i + 1]?.subject || ownWordAll(items, i))) continue;
-    subjects.push(subject);
+    const twin = subjects.some(
+      (one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 }),
+    );
+    if (!twin) subjects.push(subject);
   }
   if (subjects.length > 0) draft.entry.subjects = subjects;
   const kept = (draft.entry.except ?? []).filter((one) => excludes(one, subjects));
@@ -198,7 +201,11 @@ function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances):
       draft.used.add(i);
       continue;
     }
-    if (is(view.items[i - 1], "firstsince") || is(view.items[i + 1], "event")) {
+    if (
+      is(view.items[i - 1], "firstsince") ||
+      is(view.items[i + 1], "event") ||
+      view.items[i + 1]?.senses.some((one) => one.cls === "act" && one.form === "gerund")
+    ) {
       draft.used.add(i);
       continue;
     }
@@ -366,7 +373,7 @@ function fillPot(view: ClauseView, draft: Draft): void {
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     const prep = value(item, "prep");
-    if (prep === "from") into = "previous";
+    if (prep === "from" || /^(formerly|previously)$/.test(item.token.key)) into = "previous";
     else if (prep === "to" || prep === "into" || (prep === "in" && into !== "previous")) into = "pot";
     if (is(item, "be") && i > view.head.at && (pot.diameter || value(items[i + 1], "prep") === "in"))
       into = "previous";
@@ -438,7 +445,12 @@ function fillThings(view: ClauseView, draft: Draft): void {
     }
     const substrate = value(item, "substrate");
     if (substrate && SUBSTRATE_ACTS.has(head.act)) {
-      entry.substrate = entry.substrate ? `${entry.substrate} and ${substrate}` : substrate;
+      const before = items[i - 1];
+      const kind =
+        before?.token.kind === "word" && before.senses.length === 0 && !before.subject && !before.time
+          ? `${before.token.lower} ${substrate}`
+          : substrate;
+      entry.substrate = entry.substrate ? `${entry.substrate} and ${kind}` : kind;
       draft.used.add(i);
     }
     const product = value(item, "product");
@@ -448,6 +460,7 @@ function fillThings(view: ClauseView, draft: Draft): void {
         more &&
         more.token.kind === "word" &&
         more.senses.length === 0 &&
+        !/ed$/.test(more.token.key) &&
         !more.subject &&
         !more.time &&
         !more.measure &&
@@ -552,7 +565,7 @@ function dropSubject(draft: Draft, item: Item): void {
 }
 
 function fillDoer(view: ClauseView, draft: Draft): void {
-  const doer = findDoer(view);
+  const doer = findDoer(view) ?? (view.head.at < 0 ? leadingDoer(view) : undefined);
   if (!doer) return;
   draft.ownDoer = true;
   for (const i of doer.used) draft.used.add(i);
@@ -561,6 +574,17 @@ function fillDoer(view: ClauseView, draft: Draft): void {
     (givesMe(view) || view.items.some((item, i) => doer.used.includes(i) && value(item, "prep") === "by"));
   if (doer.person && giver) draft.entry.origin ??= doer.person;
   else if (doer.person) draft.entry.person = doer.person;
+}
+
+/** "... and I the gasterias", "... and Aroha the cymbidiums": the doer of an act that was said before. */
+function leadingDoer(view: ClauseView): { person?: string; used: number[] } | undefined {
+  const name = view.items.findIndex((item) => item.subject !== undefined || is(item, "place"));
+  for (let i = 0; i < name; i++) {
+    if (is(view.items[i], "self")) return { used: [i] };
+    const member = value(view.items[i], "member");
+    if (member) return { person: member, used: [i] };
+  }
+  return undefined;
 }
 
 /** "Bert gave me three astrophytums": the doer is where they came from. */

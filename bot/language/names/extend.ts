@@ -56,6 +56,7 @@ function readEpithet(
   if (!renamed && !known) {
     if (
       vocabulary.phrases.has(token.key) ||
+      vocabulary.genusOf(token.key) ||
       vocabulary.lexicon.ordinary.has(token.key) ||
       !looksLikeEpithet(token.key)
     )

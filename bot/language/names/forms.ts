@@ -10,7 +10,7 @@ export function commonPlurals(name: string): string[] {
   return forms;
 }
 
-const EPITHET = /^[a-z]{4,}(a|us|um|is|e|ii|i|ae|ens|ans|or|oides|ops|ata|x|as|es|on|os)$/;
+const EPITHET = /^[a-z]{3,}(?:a|us|um|is|ii|i|ae|oides|ens|ans|ior|ops|fera|ata)$/;
 
 /** Whether a lower-case word could be a species epithet that the tables do not hold. */
 export const looksLikeEpithet = (word: string): boolean => EPITHET.test(word);

@@ -32,6 +32,20 @@ const CONNECTORS = new Set([
 
 /** How many tokens before its first calendar word a phrase of time may begin. */
 const REACH = 7;
+const HOUR_LEADS = new Set([
+  "at",
+  "by",
+  "until",
+  "till",
+  "since",
+  "half",
+  "about",
+  "around",
+  "before",
+  "after",
+  "past",
+  "the",
+]);
 const BEFORE_NUMBER = new Set([
   "at",
   "@",
@@ -110,7 +124,8 @@ export class TimeReader {
     const token = tokens[at] as Token;
     if (token.kind === "number") return numberInTime(tokens, at);
     if (token.kind !== "word") return false;
-    return this.#words.sure(token.key);
+    if (this.#words.sure(token.key)) return true;
+    return this.#words.numbers.has(token.key) && HOUR_LEADS.has(tokens[at - 1]?.key ?? "");
   }
 
   /** The phrase of time that begins at `from`: "on Tuesday at 7", "since Christmas", "12th to 19th". */
