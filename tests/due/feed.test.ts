@@ -37,6 +37,14 @@ describe("the words of the table", () => {
     expect(feedRhythm(text, day(on), hemisphere) !== null).toBe(feeds);
   });
 
+  test.each([
+    ["2027-09-20", { by: "days", days: [7, 9] }],
+    ["2027-10-20", { by: "days", days: [28, 35] }],
+  ])("one text after the other, on %s", (on, rhythm) => {
+    const text = "high potash weekly to late September, then quarter strength";
+    expect(feedRhythm(text, day(on), "north")).toEqual(rhythm);
+  });
+
   test("every text of the care table has a rhythm or says none", () => {
     const texts = new Set(
       [...knowledge.lookup.table.rules.values()].flatMap((set) => Object.values(set).map(({ feed }) => feed)),

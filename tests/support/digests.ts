@@ -61,18 +61,6 @@ if (process.argv[1]?.endsWith("digests.ts")) {
   const text = south
     ? JSON.stringify({ ...JSON.parse(file), latitude: -36, zone: "Australia/Melbourne" })
     : file;
-  const dates = [
-    "2028-01-15",
-    "2028-04-15",
-    "2028-07-15",
-    "2028-10-15",
-    "2028-01-30",
-    "2028-03-20",
-    "2028-05-10",
-    "2028-06-10",
-    "2028-09-15",
-    "2027-11-10",
-    "2027-12-10",
-  ];
+  const dates = ["2028-01-15", "2028-04-15", "2028-07-15", "2028-10-15"];
   process.stdout.write(`${digestsOf(text, dates, "2026-09-01", "2028-10-20").join("\n")}\n`);
 }

@@ -37,17 +37,31 @@ const UNTIL = new RegExp(`until ${MONTH}`);
 const FROM = new RegExp(`from ${MONTH}`);
 const IN = new RegExp(`\\bin ${MONTH}`);
 
+/** "high potash weekly to late September, then quarter strength": the first part holds through that month. */
+const IN_TURN = new RegExp(`^(.*?) (?:to|till) (?:early |mid |late )?${MONTH}, then (.*)$`);
+
+/**
+ * The part of a feed text that holds on a day. Texts stand in the row of one season, so that its months are close by.
+ * @example feedPart("high potash weekly to late September, then quarter strength", 10) //=> "quarter strength"
+ */
+export function feedPart(text: string, northernMonth: number): string {
+  const parts = IN_TURN.exec(text);
+  if (!parts) return text;
+  return northernMonth <= monthOf(parts[2] as string) ? (parts[1] as string) : (parts[3] as string);
+}
+
 /**
  * The rhythm of a feed text on a day; null where it says none now. Months of the text are northern.
  * @example feedRhythm("high potash, every second watering", date, "north") //=> { by: "waterings", each: 2 }
  */
 export function feedRhythm(
-  text: string,
+  words: string,
   date: Temporal.PlainDate,
   hemisphere: DueSetting["hemisphere"],
 ): FeedRhythm | null {
-  if (text === "" || /^none\b/.test(text)) return null;
   const month = turnMonth(date.month, hemisphere);
+  const text = feedPart(words, month);
+  if (text === "" || /^none\b/.test(text)) return null;
   const until = UNTIL.exec(text);
   if (until && month >= monthOf(until[1] as string)) return null;
   const from = FROM.exec(text);
@@ -79,7 +93,7 @@ export function feedWith(item: WaterDue, setting: DueSetting, history: CareHisto
   return {
     kind: "feed",
     plant,
-    feed: care.rule.feed,
+    feed: feedPart(care.rule.feed, turnMonth(setting.date.month, setting.hemisphere)),
     every: rhythm,
     last,
     dueOn,
