@@ -59,6 +59,8 @@ describe("a danger that was logged", () => {
   test.each([
     ["I do", "Ines looks after it"],
     ["all well again", "All well again; the alarm is closed."],
+    ["It is fine again.", "All well again; the alarm is closed."],
+    ["I’ll look", "Ines looks after it"],
   ])("ends with %j", async (words, answer) => {
     await open();
     await club.say("Tomasz", "it is 3");
@@ -86,6 +88,11 @@ describe("a danger that was logged", () => {
     await club.say("Tomasz", "it is 1");
     await club.say("Tomasz", "no, 8");
     expect(repeats(await club.until("2027-01-16T00:00:00Z"))).toEqual([]);
+  });
+
+  test("its labels typed when nothing is wrong are talk", async () => {
+    await open({ script: {} });
+    expect(await club.say("Ines", "I do")).toEqual([]);
   });
 
   test("once taken, opens again only when it gets worse", async () => {

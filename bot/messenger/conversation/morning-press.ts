@@ -10,9 +10,11 @@ import {
   type SheetRef,
   takeSheet,
 } from "../../journal/due-sheet.js";
+import { instruct } from "../../journal/instruct.js";
 import type { Outcome } from "../../journal/outcome.js";
 import type { JournalEntry } from "../../journal/ports.js";
 import type { Scope } from "../../journal/scope.js";
+import { waitingDangers } from "../../nudges/danger.js";
 import { mornings } from "../../nudges/schedule.js";
 import type { ButtonPress, PressNotice } from "../desk.js";
 import { staying } from "../replies/en/away.js";
@@ -171,7 +173,7 @@ async function againTomorrow(scope: Scope, id: string): Promise<PressNotice> {
 const TYPED_WITHIN_HOURS = 12;
 
 /**
- * The labels of a morning's buttons, typed as they stand: presses live two and a half minutes at the messenger, words
+ * The labels of a morning's or an alarm's buttons, typed as they stand: presses live two and a half minutes at the messenger, words
  * always. Unaddressed they count only on the day's own message.
  */
 export async function typedMorning(scope: Scope): Promise<Outcome | null> {
@@ -180,9 +182,13 @@ export async function typedMorning(scope: Scope): Promise<Outcome | null> {
     .toLowerCase()
     .replace(/[.!]+$/, "")
     .replaceAll("’", "'");
+  const { store, utterance, zone } = scope;
+  const answer = DANGER_TYPED.get(typed);
+  if (answer !== undefined && (await waitingDangers(store)).length > 0) {
+    return instruct(scope, [{ do: answer }], true);
+  }
   const what = TYPED.get(typed);
   if (what === undefined) return null;
-  const { store, utterance, zone } = scope;
   const since = utterance.at.subtract({ hours: TYPED_WITHIN_HOURS }).toZonedDateTimeISO(zone).toPlainDate();
   const ref = await latestSheet(store, since.toString());
   if (!ref) return null;
@@ -208,6 +214,16 @@ const said = (what: "taken" | "put_off" | "nothing_left", scope: Scope): Outcome
   what,
   by: scope.author.name,
 });
+
+/** The labels under an alarm, and how people say the same. */
+const DANGER_TYPED = new Map<string, "claim" | "all_well">([
+  ["i do", "claim"],
+  ["i'll look", "claim"],
+  ["i look", "claim"],
+  ["it is fine again", "all_well"],
+  ["it's fine again", "all_well"],
+  ["all well again", "all_well"],
+]);
 
 const TYPED = new Map<string, "all" | "later" | "take">([
   [LABELS.all.toLowerCase(), "all"],
