@@ -135,7 +135,7 @@ describe("what cannot be worked out names its input", () => {
     ["running_cost", { heater: q(2, "kW") }, "missing", "duration"],
     ["substrate_volume", { pots: q(20, "1") }, "missing", "diameter"],
     ["dilution", { volume: q(5, "L") }, "missing", "dilution"],
-    ["dilution", { volume: q(5, "L"), dilution: q(2, "g/L") }, "unit", "dilution"],
+    ["dilution", { volume: q(5, "L"), dilution: q(2, "h/L") }, "unit", "dilution"],
     ["germination", { count: q(41, "1"), outOf: q(40, "1") }, "impossible", "count"],
     ["convert", { value: q(5, "Cel"), to: "L" }, "unit", "to"],
     ["convert", { to: "L" }, "missing", "value"],
