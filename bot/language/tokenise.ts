@@ -106,6 +106,10 @@ function readThousands(text: string, from: number, firstEnd: number): { end: num
   return { end, value: Number(value) };
 }
 
+/** "we're" is not "were" and "we'd" no Wednesday; every other apostrophe says nothing. */
+const CONTRACTED = /^(?:we|she|he|i|they|you|it)'(?:re|ll|d)$/;
+const keyOf = (lower: string): string => (CONTRACTED.test(lower) ? lower : lower.replaceAll("'", ""));
+
 const fold = (text: string): string => {
   const lower = text.toLowerCase();
   for (let i = 0; i < lower.length; i++) {
@@ -181,7 +185,7 @@ export function tokenise(text: string): Token[] {
       kind,
       text: written,
       lower,
-      key: kind === "word" && lower.includes("'") ? lower.replaceAll("'", "") : lower,
+      key: kind === "word" && lower.includes("'") ? keyOf(lower) : lower,
       start,
       end: at,
       value,

@@ -317,7 +317,8 @@ function splitRunOn(part: Segment): Headed[] {
   const equipped = part.items.findIndex((item) => is(item, "equipment"));
   const verb = nextVerb(part.items, 0);
   const first = verb < 0 || (equipped >= 0 && equipped < verb) ? equipped : verb;
-  const second = first < 0 ? -1 : nextVerb(part.items, first + 1);
+  const second =
+    first < 0 ? -1 : nextVerb(part.items, Math.max(first, equipmentVerb(part.items, first, verb)) + 1);
   const cut = second < 0 ? -1 : cutBetween(part.items, first, second);
   if (cut > first && cut < part.items.length) {
     const rest = splitRunOn({ items: part.items.slice(cut), before: 1, joint: "" });
@@ -326,6 +327,14 @@ function splitRunOn(part: Segment): Headed[] {
   }
   return [headedOf(part)];
 }
+
+/** "power died": the verb that belongs to the equipment before it. */
+const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>
+  verb > equipment &&
+  is(items[equipment], "equipment") &&
+  !items.slice(equipment, verb).some((item) => is(item, "polarity") || is(item, "openclose"))
+    ? verb
+    : -1;
 
 function headedOf(part: Segment): Headed {
   const head = headOf(part.items);

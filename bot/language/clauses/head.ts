@@ -530,7 +530,9 @@ function upHead(items: readonly Item[]): Head | undefined {
     const seeds = items.slice(0, i).some((one) => is(one, "seednoun") || is(one, "seedling"));
     const named = items.slice(0, i).some((one) => one.subject);
     const ofWhich =
-      counted && (is(items[i - 1], "be") || items.slice(0, i).some((one) => one.token.key === "which"));
+      counted &&
+      (/^(are|is|were|now)$/.test(items[i - 1]?.token.key ?? "") ||
+        items.slice(0, i).some((one) => one.token.key === "which"));
     if (ofWhich) return { act: "germinate", kind: "up", form: "state", at: i };
     if (
       (named && (counted || seeds || is(items[i - 1], "be"))) ||

@@ -27,7 +27,7 @@ const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
 
 /** The question that a message asks the bot, or undefined. */
 export function decideAsk(message: MessageView): Interpretation | undefined {
-  if (!mayAsk(message)) return undefined;
+  if (!message.addressed && !mayAsk(message)) return undefined;
   const view = viewQuestion(message);
   if (isWhy(view)) return { kind: "ask", question: { about: "why" } };
   if (!asks(view)) return undefined;
@@ -49,7 +49,11 @@ function mayAsk(message: MessageView): boolean {
     if (token.kind !== "word") continue;
     words++;
     if (words <= 5 && (vocabulary.opensQuestion(token.key) || asking.has(token.key))) return true;
-    if (["vpd", "dew", "dewpoint", "deficit", "convert", "rate", "cost", "much"].includes(token.key))
+    if (
+      ["vpd", "dew", "dewpoint", "deficit", "convert", "rate", "cost", "much", "history", "journal"].includes(
+        token.key,
+      )
+    )
       return true;
   }
   return items.slice(0, 4).some((item) => is(item, "stat") || is(item, "condition"));
@@ -129,7 +133,12 @@ function asks(view: QuestionView): boolean {
     return true;
   if (is(items[first], "howstat")) return true;
   const sum = items.some((item) => SUMS.has(value(item, "calc") ?? ""));
-  return sum || nominal(items, first) || convert(view) !== undefined;
+  const how = items.some((item) => is(item, "calc") && item.token.key === "how");
+  const cost =
+    view.message.addressed &&
+    has(items, "calc", "running_cost") &&
+    items.some((item) => item.measure?.dimension === "power" || item.measure?.dimension === "price");
+  return sum || how || cost || nominal(items, first) || convert(view) !== undefined;
 }
 
 const auxiliary = (item: Item): boolean =>
@@ -139,6 +148,9 @@ const auxiliary = (item: Item): boolean =>
 function inverted(items: readonly Item[], at: number): boolean {
   const next = items[at + 1];
   if (!next) return false;
+  const before = items[at - 1];
+  if (before && (is(before, "self") || is(before, "pron") || is(before, "member") || before.subject))
+    return false;
   const key = items[at]?.token.key ?? "";
   if (key === "any" || key.startsWith("any")) return true;
   if (next.subject)
@@ -161,7 +173,7 @@ function inverted(items: readonly Item[], at: number): boolean {
     is(next, "place") ||
     is(next, "anyone") ||
     is(next, "quantity") ||
-    is(next, "topic") ||
+    (is(next, "topic") && !is(next, "act")) ||
     next.measure !== undefined
   )
     return true;

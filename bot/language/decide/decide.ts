@@ -2,15 +2,30 @@ import type { Interpretation } from "../interpretation.js";
 import { decideAsk, opensAsking } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
 import { decideLog } from "./log.js";
+import { decideUnclear } from "./unclear.js";
 import type { MessageView } from "./view.js";
 
 /** Decides what kind of message this is: an instruction, a question, a log, something unclear, or nothing. */
 export function decide(view: MessageView): Interpretation {
   const instruction = decideInstruct(view);
-  if (instruction) return instruction;
+  if (instruction) return withoutTime(instruction) ?? instruction;
+  const lacking = decideUnclear(view);
+  if (lacking) return lacking;
   const question = decideAsk(view);
   if (question) return question;
   const log = opensAsking(view) ? undefined : decideLog(view);
   if (log) return log.interpretation;
   return { kind: "none" };
+}
+
+/** A reminder must know when; what is to be remembered is kept for the answer. */
+function withoutTime(found: Interpretation): Interpretation | undefined {
+  const { instruction } = found;
+  if (instruction?.do !== "remind" || instruction.when) return undefined;
+  const { text, person } = instruction;
+  return {
+    kind: "unclear",
+    missing: ["time"],
+    partial: { ...(text && { text }), ...(person && { person }) },
+  };
 }

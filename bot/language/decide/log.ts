@@ -21,7 +21,7 @@ export function decideLog(
     if (!clause || view.modalities[one.clause] !== "stated") continue;
     if (!assertive(one, view)) continue;
     if (has(clause.items, "elsewhere") && !view.addressed && !one.entry.subjects) continue;
-    if (notOurs(one, clause.items, view)) continue;
+    if (notOurs(one, clause.items, view) || longAgo(one.entry, view)) continue;
     const lacks = lacking(one, view);
     if (lacks === "reject") continue;
     if (lacks) {
@@ -92,6 +92,13 @@ const reportsWhole = (view: MessageView, item: Item): boolean => {
   const headItem = head?.head ? head.items[head.head.at] : undefined;
   return headItem === undefined || view.items.indexOf(headItem) > at;
 };
+
+const MOST_YEARS = 3;
+
+/** "in 1998 the club lost every melocactus": a memory and no entry. */
+const longAgo = (entry: Entry, view: MessageView): boolean =>
+  entry.when !== undefined &&
+  Number(entry.when.from.slice(0, 4)) < Number(view.circumstances.context.now.slice(0, 4)) - MOST_YEARS;
 
 /** Somebody else's plants, or a verb whose object is no plant: "lost 20 bucks on a bet about yuccas". */
 function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean {
@@ -211,7 +218,15 @@ function directPlace(one: Built, items: readonly Item[]): boolean {
   if (at < 0 || !one.head) return false;
   for (let i = at - 1; i > one.head.at; i--) {
     if (is(items[i], "prep")) return false;
-    if (!is(items[i], "det")) return false;
+    const item = items[i];
+    if (
+      !is(item, "det") &&
+      !(
+        one.head.at < 0 &&
+        (is(item, "self") || is(item, "light") || is(item, "member") || is(item, "filler") || item?.time)
+      )
+    )
+      return false;
   }
   return at > one.head.at || one.head.kind !== "noun";
 }
@@ -233,15 +248,27 @@ const bareAmount = (one: Built, items: readonly Item[]): boolean =>
 /** Most values that are taken from one clause; a table of numbers is no sentence. */
 const MOST_READINGS = 16;
 
+const READ: ReadonlySet<string> = new Set(["temperature", "percent", "illuminance", "energy"]);
+
 function readingLacks(one: Built, view: MessageView): Missing | "reject" | undefined {
   if (view.built.length > MOST_READINGS) return "reject";
+  const [opening, object] = view.items;
+  if (
+    !view.addressed &&
+    opening?.token.kind === "word" &&
+    opening.senses.length === 0 &&
+    !opening.subject &&
+    !opening.unknown &&
+    is(object, "det")
+  )
+    return "reject";
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;
   const room =
     items.some((item) => value(item, "placeword") === "room") && !items.some((item) => is(item, "place"));
   const placed = one.entry.place !== undefined && (view.addressed || !room);
-  const measure = items.some((item) => item.measure?.unit && item.measure.unit !== "[in_i]");
+  const measure = items.some((item) => READ.has(item.measure?.dimension ?? ""));
   const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
   if (placed && (measure || worded)) return undefined;
   if (placed && items.length <= 6) return undefined;
@@ -276,6 +303,8 @@ const familiar = (item: Item): boolean =>
   is(item, "place") ||
   is(item, "member") ||
   is(item, "self") ||
+  is(item, "pron") ||
+  is(item, "direction") ||
   is(item, "tentative") ||
   is(item, "pest") ||
   is(item, "product") ||

@@ -32,7 +32,7 @@ export function buildEntries(
     const head = clause.head ?? (clause.inherits ? inheritedHead(previous) : undefined);
     if (
       !head ||
-      (head.kind === "base" && readsValue(clause.items)) ||
+      (head.kind === "base" && readsValue(clause.items) && !is(clause.items[head.at], "imperative")) ||
       (head.kind === "state" && readsValue(clause.items) && !named(clause.items)) ||
       (head.kind === "noun" && readsValue(clause.items) && !named(clause.items))
     ) {

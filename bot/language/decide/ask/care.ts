@@ -24,7 +24,10 @@ export function topicOf(items: readonly Item[]): CareTopic | undefined {
     for (const one of item.senses) if (one.cls === "topic") found.add(one.value);
     if (item.measure?.dimension === "temperature") found.add("temperature");
   }
-  return ORDER.find((topic) => found.has(topic));
+  const degrees = items.some((item) => item.measure?.dimension === "temperature");
+  if (degrees && !["hazard", "sow"].some((topic) => found.has(topic))) return "temperature";
+  const coldest = items.some((item) => ["min", "max"].includes(value(item, "stat") ?? ""));
+  return ORDER.find((topic) => found.has(topic)) ?? (coldest ? "temperature" : undefined);
 }
 
 /** "does gasteria need water in winter?", "how much light does haworthia cooperi need", "is euphorbia sap toxic". */

@@ -113,7 +113,8 @@ export const readingQuestion: QuestionRule = (view) => {
     has(items, "stat", "current") ||
     items.some((item) => item.time?.span?.kind === "ago" && item.time.span.count === 0);
   if (!how && !humid && quantity.length === 0 && !stat) return undefined;
-  if (view.subjects.length > 0 && !view.place) return undefined;
+  if (view.subjects.length > 0 && (!view.place || items.some((item) => keyAt(item) === "should")))
+    return undefined;
   const past = items.some((item) =>
     /^(did|was|were|got|get|had|has|been|reached|reach|go|went|gone|fell|fall|drop|dropped|we)$/.test(
       keyAt(item),

@@ -19,7 +19,15 @@ export const amend: InstructionRule = (view) => {
   const cue =
     items.slice(view.first, view.first + 3).some((item) => is(item, "correction")) ||
     items.slice(0, view.first).some((item) => is(item, "correction"));
-  if (!cue && !also) return undefined;
+  const contrast =
+    view.message.addressed &&
+    items.some(
+      (item, i) =>
+        keyOf(item) === "not" &&
+        i > 0 &&
+        (items[i + 1]?.measure || is(items[i + 1], "self") || is(items[i + 1], "member")),
+    );
+  if (!cue && !also && !contrast) return undefined;
   if (items.some((item) => ownVerb(item, view))) return undefined;
   if (
     !firmly(items) &&
@@ -33,7 +41,7 @@ export const amend: InstructionRule = (view) => {
   if (has(items, "plan") && !items.some((item) => is(item, "correction") && is(item, "condition")))
     return undefined;
   if (items.some((item) => !understandable(item))) return undefined;
-  const change: Change = cue ? changes(view) : {};
+  const change: Change = cue || contrast ? changes(view) : {};
   const added = keptSubjects(items);
   if (
     also &&
@@ -165,7 +173,7 @@ function changes(view: InstructionView): Change {
     const place = value(item, "place");
     if (place && change.place === undefined) change.place = place;
     const member = value(item, "member");
-    if (member && change.person === undefined) change.person = member;
+    if (member) change.person = change.person === undefined ? member : `${change.person} and ${member}`;
     for (const cls of ["product", "pest", "substrate"] as const) {
       const named = value(item, cls);
       if (named && !item.subject && change[cls] === undefined && !is(item, "place")) change[cls] = named;
@@ -217,6 +225,11 @@ function measured(
   else if (measure.strength !== undefined) change.dilution = { strength: measure.strength };
   else if (dimension === "length")
     change.pot = { ...change.pot, diameter: { value: measure.value, unit: measure.unit as string } };
+  else if (measure.unit === "[oz_av]")
+    change.amount = {
+      value: measure.value,
+      unit: circumstances.context.locale.endsWith("-US") ? "[foz_us]" : "[foz_br]",
+    };
   else if (dimension === "volume") change.amount = { value: measure.value, unit: measure.unit as string };
   else if (dimension === "volume/volume" || dimension === "mass/volume")
     change.dilution = { value: measure.value, unit: measure.unit as string };

@@ -4,7 +4,11 @@ import { find, type InstructionRule, type InstructionView, keyOf, personIn, phra
 
 /** "remind me to shut the vents at 7", "give oskar a nudge tomorrow to feed the orchids". */
 export const remind: InstructionRule = (view) => {
-  const at = find(view.items, "remind");
+  const told =
+    view.message.addressed &&
+    ["tell", "ask", "get", "let"].includes(keyOf(view.items[view.first])) &&
+    Boolean(value(view.items[view.first + 1], "member"));
+  const at = told ? view.first : find(view.items, "remind");
   if (at < 0) return planned(view);
   const { items } = view;
   if (!view.message.addressed && !collection(view)) return undefined;

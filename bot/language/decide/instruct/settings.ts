@@ -202,7 +202,7 @@ export const location: InstructionRule = (view) => {
 function residence(view: InstructionView): Instruction | undefined {
   const { items } = view;
   const start = keyOf(items[view.first]);
-  const ours = ["were", "we", "im", "i", "our", "my", "the"].includes(start);
+  const ours = ["were", "we're", "we", "im", "i", "our", "my", "the"].includes(start);
   if (!ours || view.place) return undefined;
   const at = items.findIndex((item) => ["in", "near", "at"].includes(keyOf(item)));
   if (at < 0 || at > view.first + 4 || at + 1 >= items.length) return undefined;
@@ -222,6 +222,7 @@ function residence(view: InstructionView): Instruction | undefined {
       (item) =>
         [
           "were",
+          "we're",
           "we",
           "are",
           "im",

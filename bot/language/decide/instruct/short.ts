@@ -69,7 +69,9 @@ function offers(view: InstructionView): number {
   const at = items.findIndex((item) => HELPS.has(keyOf(item)));
   if (at < 0 || items.length > 11) return -1;
   const lead = items.slice(view.first, at);
-  const me = items.slice(0, at).some((item) => is(item, "self") || ["ill", "id", "i"].includes(keyOf(item)));
+  const me = items
+    .slice(0, at)
+    .some((item) => is(item, "self") || ["ill", "i'll", "i'd", "i"].includes(keyOf(item)));
   return me && lead.every((item) => is(item, "self") || is(item, "plan") || light(item)) ? at : -1;
 }
 
@@ -202,13 +204,23 @@ export const forget: InstructionRule = (view) => {
 
 /** "we're away 12 to 26 February, Priya covers". */
 export const away: InstructionRule = (view) => {
-  const gone = order(view, "away");
+  const off = view.items.findIndex(
+    (item, i) =>
+      keyOf(item) === "off" &&
+      i > 0 &&
+      i <= view.first + 3 &&
+      view.items.slice(i).some((one) => one.time?.to || one.time?.span),
+  );
+  const gone = Math.max(order(view, "away"), off);
   const cover = order(view, "cover");
   const time = whenIn(view, "future");
   const person = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
   if (!view.message.addressed) return undefined;
   const self = view.items.some(
-    (item) => ["i", "we", "im", "were", "ill", "well", "ive"].includes(keyOf(item)) || is(item, "self"),
+    (item) =>
+      ["i", "we", "im", "were", "ill", "ive", "we're", "i'll", "we'll", "she'll", "he'll"].includes(
+        keyOf(item),
+      ) || is(item, "self"),
   );
   if (gone >= 0 && (time || person) && (self || person || gone <= view.first + 1)) {
     return { do: "away", ...(time && { when: time.when }), ...(person && { person: person.person }) };

@@ -1,0 +1,65 @@
+import type { Entry, Interpretation, Missing } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
+import { find, viewInstruction } from "./instruct/view.js";
+import { has, type MessageView, placeOf, subjectsOf } from "./view.js";
+
+const unclear = (missing: Missing, partial: Partial<Entry>): Interpretation => ({
+  kind: "unclear",
+  missing: [missing],
+  partial,
+});
+
+/** What was surely meant for the journal but lacks one thing, where the message was spoken to the bot. */
+export function decideUnclear(view: MessageView): Interpretation | undefined {
+  if (!view.addressed || view.items.some((item) => item.token.text === "?")) return undefined;
+  return floorWithoutValue(view) ?? readingWithoutValue(view) ?? amountWithoutUnit(view);
+}
+
+/** "set the floor in the bay" */
+function floorWithoutValue(view: MessageView): Interpretation | undefined {
+  const seen = viewInstruction(view);
+  if (find(seen.items, "setting", "floor") < 0 || find(seen.items, "order", "set") < 0) return undefined;
+  return view.items.some((item) => item.measure && !item.measure.article) ? undefined : unclear("value", {});
+}
+
+/** "the minimum in the tunnel last night was" */
+function readingWithoutValue(view: MessageView): Interpretation | undefined {
+  const spoken = has(view.items, "stat") || has(view.items, "quantity");
+  const numbered = view.items.some((item) => item.measure && !item.measure.article);
+  if (!spoken || numbered || view.items.some((item) => item.subject)) return undefined;
+  const last = view.items.filter((item) => item.token.kind === "word").at(-1);
+  const open = is(last, "be") || is(last, "reach") || is(last, "prep");
+  const brief = view.items.every(
+    (item) =>
+      is(item, "stat") ||
+      is(item, "quantity") ||
+      is(item, "place") ||
+      item.time ||
+      is(item, "det") ||
+      is(item, "prep") ||
+      is(item, "filler") ||
+      item.token.kind === "mark",
+  );
+  if (!open && !(brief && !is(view.items[0], "ask"))) return undefined;
+  const place = placeOf(view.items);
+  return unclear("value", { act: "reading", ...(place && { place }) });
+}
+
+/** "gave the haworthias 2", "A17 got 250": a number that only an amount can be. */
+function amountWithoutUnit(view: MessageView): Interpretation | undefined {
+  const verb = view.items.findIndex(
+    (item) => ["give", "get"].includes(value(item, "light") ?? "") && /^(gave|got)$/.test(item.token.key),
+  );
+  const name = view.items.findIndex((item) => item.subject);
+  if (verb < 0 || name < 0) return undefined;
+  const last = view.items.filter((item) => item.token.kind !== "mark").at(-1) as Item;
+  if (
+    !last.measure ||
+    last.measure.unit ||
+    last.measure.article ||
+    last.time ||
+    view.items.indexOf(last) < Math.max(name, verb)
+  )
+    return undefined;
+  return unclear("unit", { act: "water", subjects: subjectsOf(view.items) });
+}
