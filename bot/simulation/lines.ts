@@ -1,4 +1,4 @@
-import type { Temporal } from "temporal-polyfill";
+import { Temporal } from "temporal-polyfill";
 import type { Range } from "../horticulture/care.js";
 import type { FeedDue, TaskDue } from "../horticulture/due/task-types.js";
 import type { RestAhead } from "../horticulture/due/today.js";
@@ -136,3 +136,35 @@ export const placeAct = (
 });
 
 export const wallClock = (at: Temporal.PlainDateTime): string => at.toString({ smallestUnit: "minute" });
+
+export const timeOn = (date: Temporal.PlainDate, minutes: number): Temporal.PlainDateTime =>
+  date.toPlainDateTime(new Temporal.PlainTime(Math.floor(minutes / 60), minutes % 60));
+
+/** "07:30" in minutes after midnight. */
+export const minutesOf = (time: string): number => Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
+
+export const reading = (
+  quantity: string,
+  statistic: string,
+  place: string | null,
+  value: number,
+  unit: string,
+  extra: Record<string, unknown> = {},
+): SimItem => placeAct("reading", place, { quantity, statistic, value, unit, ...extra });
+
+/** Dangers that are said in the same minute are one message. */
+export function together(lines: readonly SimLine[]): SimLine[] {
+  const joined: SimLine[] = [];
+  for (const line of lines) {
+    const before =
+      line.type === "danger"
+        ? joined.find(
+            ({ at, type, items }) =>
+              type === "danger" && at === line.at && items[0]?.say === line.items[0]?.say,
+          )
+        : undefined;
+    if (before) before.items.push(...line.items);
+    else joined.push({ ...line, items: [...line.items] });
+  }
+  return joined;
+}

@@ -1,4 +1,4 @@
-import { Temporal } from "temporal-polyfill";
+import type { Temporal } from "temporal-polyfill";
 import { daysFrom, isBefore } from "../horticulture/due/days.js";
 import type { Mention, MorningPlan } from "../horticulture/due/plan-types.js";
 import type { TaskDue, TaskTable } from "../horticulture/due/task-types.js";
@@ -7,9 +7,10 @@ import type { DuePlant, WaterDue } from "../horticulture/due/types.js";
 import { type Knowledge, rulesOf } from "../horticulture/due/water.js";
 import { seasonOn, turnMonth } from "../horticulture/seasons.js";
 import { morningInstant } from "../nudges/due-instant.js";
-import { outdoorCold, underFloor } from "../nudges/plan-danger.js";
+import { underFloor } from "../nudges/plan-danger.js";
 import { planMorning, waterKey } from "../nudges/plan-morning.js";
 import { dangerLines } from "./dangers.js";
+import { eveningOf } from "./evening.js";
 import type { SimHousehold } from "./household.js";
 import { type Indoors, indoors, type Outdoors } from "./indoors.js";
 import { SimJournal } from "./journal.js";
@@ -17,17 +18,22 @@ import { type Keeper, type KeeperKind, keeperOf } from "./keeper.js";
 import {
   feedItem,
   heldText,
+  minutesOf,
   placeAct,
+  reading,
   restItem,
   type SimItem,
   type SimLine,
   taskItems,
   taxonOf,
+  timeOn,
+  together,
   wallClock,
   waterItem,
 } from "./lines.js";
 import { chance } from "./numbers.js";
 import { named, type Tally } from "./tally.js";
+import { Watcher } from "./watcher.js";
 
 export interface SimParts {
   household: SimHousehold;
@@ -43,14 +49,6 @@ export interface SimParts {
   onDay?(plan: MorningPlan | null, today: DueToday): void;
 }
 
-/** The same item may come back on the third day. */
-const NAG_DAYS = 3;
-/** Longest silence about something overdue, with the rarer and rarer mentions of what is passed over. */
-const SILENT_DAYS = 15;
-/** What is held back was named with its reason; that is repeated rarely. */
-const SILENT_HELD_DAYS = 44;
-const POWER_CUT = 0.006;
-const COLD_EVENING_C = -5;
 const GERMINATES_AFTER_DAYS = 12;
 
 /** Runs a household day by day on the very engine that the bot runs on, and gives every message and entry in order. */
@@ -59,7 +57,10 @@ export function* simulate(parts: SimParts): Generator<SimLine> {
   for (let date = parts.from; isBefore(date, parts.to); date = date.add({ days: 1 })) {
     yield* run.day(date);
   }
+  yield* run.rest();
 }
+
+const byTime = (a: SimLine, b: SimLine): number => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0);
 
 class Run {
   readonly #parts: SimParts;
@@ -68,14 +69,17 @@ class Run {
   readonly #mentions = new Map<string, Mention>();
   /** Why a plant's watering waited, since it was due. */
   readonly #waits = new Map<string, string>();
-  readonly #saidOf = new Map<string, { on: Temporal.PlainDate; about: string }>();
+  readonly #watcher: Watcher;
   readonly #sown: { plant: DuePlant; on: Temporal.PlainDate }[] = [];
   #powerCut = false;
+  /** Said after midnight of the day that they belong to. */
+  #carried: SimLine[] = [];
 
   constructor(parts: SimParts) {
     this.#parts = parts;
     this.#keeper = keeperOf(parts.keeper);
     this.#journal = new SimJournal(parts.household, parts.from);
+    this.#watcher = new Watcher(parts.tally);
   }
 
   /** One day: readings, the morning message, the keeper's work, the evening. */
@@ -83,6 +87,7 @@ class Run {
     const { household, knowledge, tasks, tally, weather } = this.#parts;
     tally.days++;
     const lines: SimLine[] = [];
+    const tomorrow = date.add({ days: 1 }).toString();
     const out = weather(date);
     const inside = new Map(
       household.places.map((place) => [place.name, indoors(place, date, out, this.#powerCut)]),
@@ -103,14 +108,31 @@ class Run {
     });
     this.#parts.onDay?.(plan, today);
     if (plan) lines.push(this.#morning(plan, today));
-    this.#listen(today);
+    this.#watcher.listen(today);
     if (reads && !early) lines.push(...this.#readings(date, out, inside));
     lines.push(...this.#events(date));
     if (this.#keeper.works(date)) lines.push(...this.#work(today, plan));
-    lines.push(...this.#evening(date));
-    const said = together(lines.sort((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0)));
-    tally.dangers += said.filter(({ type }) => type === "danger").length;
-    return said;
+    const evening = eveningOf({
+      date,
+      night: weather(date.add({ days: 1 })),
+      household,
+      keeper: this.#keeper,
+      pairs: this.#journal.pairs,
+      cold: this.#frostSeason(date),
+    });
+    this.#powerCut = evening.powerCut;
+    tally.readings += evening.readings;
+    tally.otherEntries += evening.entries;
+    lines.push(...evening.lines);
+    const said = together([...this.#carried, ...lines].sort(byTime));
+    tally.dangers += said.filter(({ type, at }) => type === "danger" && at < tomorrow).length;
+    this.#carried = said.filter(({ at }) => at >= tomorrow);
+    return said.filter(({ at }) => at < tomorrow);
+  }
+
+  /** What the last night left to say. */
+  rest(): SimLine[] {
+    return this.#carried;
   }
 
   #frostSeason(date: Temporal.PlainDate): boolean {
@@ -169,8 +191,9 @@ class Run {
     const opened = new Set(water.map(({ plant }) => plant));
     const rests = today.rests.filter(({ plant }) => waiting.has(plant) && !opened.has(plant));
     const tasks = [...plan.tasks, ...plan.places.flatMap((place) => place.tasks)];
-    for (const item of water) this.#nagged(item.plant.id, `${item.last ?? ""}${item.held?.why ?? ""}`, date);
-    for (const task of tasks) this.#nagged(`${task.row}|${task.place ?? ""}`, task.mention, date);
+    for (const item of water)
+      this.#watcher.said(item.plant.id, `${item.last ?? ""}${item.held?.why ?? ""}`, date);
+    for (const task of tasks) this.#watcher.said(`${task.row}|${task.place ?? ""}`, task.mention, date);
     tally.mornings++;
     const instant = morningInstant(date, household.reminderTime, household.zone);
     return {
@@ -183,26 +206,6 @@ class Run {
         ...tasks.flatMap(taskItems),
       ],
     };
-  }
-
-  #nagged(subject: string, about: string, on: Temporal.PlainDate): void {
-    const before = this.#saidOf.get(subject);
-    if (before && before.about === about && daysFrom(before.on, on) < NAG_DAYS) {
-      this.#parts.tally.violation("nagging", `${subject} ${before.on} and ${on}`);
-    }
-    this.#saidOf.set(subject, { on, about });
-  }
-
-  /** Nothing overdue may go unmentioned for long, held back or not. */
-  #listen(today: DueToday): void {
-    for (const item of today.water) {
-      if (item.status !== "overdue" || item.neverNoted || item.held?.why === "rest near") continue;
-      const said = this.#saidOf.get(item.plant.id)?.on ?? null;
-      const since = said !== null && !isBefore(said, item.window[0]) ? said : item.window[1];
-      if (daysFrom(since, today.date) > (item.held === null ? SILENT_DAYS : SILENT_HELD_DAYS)) {
-        this.#parts.tally.violation("silent after its window", `${named(item.plant)} ${today.date}`);
-      }
-    }
   }
 
   #work(today: DueToday, plan: MorningPlan | null): SimLine[] {
@@ -308,59 +311,4 @@ class Run {
     tally.otherEntries += items.length;
     return items.length === 0 ? [] : [{ at, type: "entry", items }];
   }
-
-  /** Cold evenings are looked at, and now and then the power fails. */
-  #evening(date: Temporal.PlainDate): SimLine[] {
-    const { household, weather, tally } = this.#parts;
-    const keeper = this.#keeper;
-    const night = weather(date.add({ days: 1 }));
-    const lines: SimLine[] = [];
-    const dangers: SimLine[] = [];
-    const cold = this.#frostSeason(date);
-    if (cold && night.minC <= COLD_EVENING_C && keeper.reads(date, cold)) {
-      const at = timeOn(date, 21 * 60);
-      const value = Math.round((night.minC + 1) * 10) / 10;
-      const item = reading("outdoor_temperature", "current", null, value, "Cel");
-      lines.push({ at: wallClock(at), type: "reading", items: [item] });
-      for (const place of household.places) {
-        const pairs = this.#journal.pairs.get(place.name) ?? [];
-        const cause = place.floorC === null ? null : outdoorCold(value, pairs, place.floorC);
-        if (cause) dangers.push(...dangerLines(place.name, cause, at, household, keeper));
-      }
-      tally.readings++;
-    }
-    this.#powerCut = cold && chance("power", date.toString()) < POWER_CUT;
-    if (this.#powerCut && keeper.reads(date, cold)) {
-      const at = timeOn(date, 22 * 60);
-      lines.push({ at: wallClock(at), type: "entry", items: [placeAct("power_cut", null)] });
-      dangers.push(...dangerLines(null, { kind: "power_cut" }, at, household, keeper, 30));
-      tally.otherEntries++;
-    }
-    return [...lines, ...dangers];
-  }
 }
-
-/** Dangers that are said in the same minute are one message. */
-function together(lines: readonly SimLine[]): SimLine[] {
-  const joined: SimLine[] = [];
-  for (const line of lines) {
-    const before = joined.find(({ at, type }) => type === "danger" && type === line.type && at === line.at);
-    if (before && before.items[0]?.say === line.items[0]?.say) before.items.push(...line.items);
-    else joined.push({ ...line, items: [...line.items] });
-  }
-  return joined;
-}
-
-const reading = (
-  quantity: string,
-  statistic: string,
-  place: string | null,
-  value: number,
-  unit: string,
-  extra: Record<string, unknown> = {},
-): SimItem => placeAct("reading", place, { quantity, statistic, value, unit, ...extra });
-
-const timeOn = (date: Temporal.PlainDate, minutes: number): Temporal.PlainDateTime =>
-  date.toPlainDateTime(new Temporal.PlainTime(Math.floor(minutes / 60), minutes % 60));
-
-const minutesOf = (time: string): number => Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
