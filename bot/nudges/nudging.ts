@@ -15,12 +15,14 @@ export interface NudgingParts extends NudgeMind {
   households: Households;
   clock: Clock;
   log: { warn(facts: object, message: string): void };
-  /** Households dealt with side by side. */
+  /** Transactions that the store runs side by side; a third of them at most is taken here. */
   workers: number;
 }
 
 /** About twenty claims at a time serve the database best. */
 const BATCH = 20;
+/** Replies and the sending of what was planned must not wait for a connection: nudges are in no hurry. */
+const SHARE = 1 / 3;
 /** A household without a morning in this time lacks one: weekdays off are at most a week. */
 const MISSING_AFTER_HOURS = 24 * 9;
 const SWEEP_EVERY_MINUTES = 60;
@@ -50,7 +52,8 @@ export class Nudging {
       const work = async () => {
         for (let nudge = left.shift(); nudge; nudge = left.shift()) await this.#deliver(nudge);
       };
-      await Promise.all(Array.from({ length: Math.min(workers, due.length) }, work));
+      const atOnce = Math.max(1, Math.floor(workers * SHARE));
+      await Promise.all(Array.from({ length: Math.min(atOnce, due.length) }, work));
     }
   }
 

@@ -37,6 +37,8 @@ export interface HourResult {
   /** From the first message to the last, in seconds, and how many came in that time. */
   seconds: number;
   messages: number;
+  /** Calls a second, failed ones too, from the 20th part of the messages to the last but so many. */
+  callsPerSecond: number;
   /** Until every reminder was handled, in seconds. */
   plannedSeconds: number | null;
   seedSeconds: number;
@@ -113,12 +115,12 @@ async function run(
   const perChat = new Map<number, number>(chats.map((chatId) => [chatId, 0]));
   const unanswered = new Set<number>();
   const counts = { tooMany: 0, error: 0, dropBefore: 0, dropAfter: 0 };
-  let first = 0;
-  let last = 0;
-  let messages = 0;
+  const arrived: number[] = [];
+  const called: number[] = [];
   const random = seededRandom(20_270_115);
   standIn.faults.take = (method, chatId) => {
     if (method !== "sendMessage" || chatId === undefined) return null;
+    called.push(performance.now());
     const fault = chosen(random(), options.faults);
     if (fault === null) return null;
     counts[fault.name] += 1;
@@ -154,10 +156,8 @@ async function run(
   standIn.world.onSent(({ method, chatId }) => {
     if (method !== "sendMessage") return;
     perChat.set(chatId, (perChat.get(chatId) ?? 0) + 1);
-    messages += 1;
-    last = performance.now();
-    if (first === 0) first = last;
-    if (options.at && !acted && messages >= options.at.messages) {
+    arrived.push(performance.now());
+    if (options.at && !acted && arrived.length >= options.at.messages) {
       acted = true;
       options.at.act(workers, spawn);
     }
@@ -177,10 +177,20 @@ async function run(
     unanswered,
     faults: counts,
     violations: standIn.limits?.violations ?? 0,
-    seconds: (last - first) / 1000,
-    messages,
+    seconds: ((arrived.at(-1) ?? 0) - (arrived[0] ?? 0)) / 1000,
+    messages: arrived.length,
+    callsPerSecond: held(arrived, called),
     plannedSeconds: plannedAt === null ? null : (plannedAt - began) / 1000,
   };
+}
+
+/** The beginning, when nothing is planned yet, and the end, when only what failed is left, say nothing of the rate. */
+function held(arrived: readonly number[], called: readonly number[]): number {
+  const edge = Math.floor(arrived.length / 20);
+  const from = arrived[edge] ?? 0;
+  const to = arrived[arrived.length - 1 - edge] ?? 0;
+  const calls = called.filter((at) => at >= from && at < to).length;
+  return to > from ? (calls * 1000) / (to - from) : 0;
 }
 
 async function ended(child: ChildProcess): Promise<void> {
