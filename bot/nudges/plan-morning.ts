@@ -130,7 +130,7 @@ const chosen = (held: HoldReason): boolean => held.why === "postponed" || held.w
 
 function taskFresh(task: TaskDue, daysSince: (key: string) => number, mentions: Mentions): boolean {
   const times = mentions.get(task.mention)?.times ?? 0;
-  const wait = task.mentions > 10 ? Math.max(task.againAfterDays, againDays(times)) : task.againAfterDays;
+  const wait = Math.max(task.againAfterDays, againDays(times));
   return times < task.mentions && daysSince(task.mention) >= wait;
 }
 
