@@ -1,4 +1,5 @@
 export { readEnglishLexicon } from "./en/lexicon.js";
+export { readMeasures, readNumber, readWhen } from "./en/phrases.js";
 export { type Explanation, explain } from "./explain.js";
 export { prepareHousehold } from "./household.js";
 export { interpret } from "./interpret.js";

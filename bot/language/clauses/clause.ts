@@ -10,6 +10,8 @@ export interface Clause {
   head?: Head;
   before: Strength;
   joint: string;
+  /** The act that a clause without a verb goes on with. */
+  carries?: Act;
   /** The act was left out and is the clause before's: "... and the aloes a good soak". */
   inherits?: true;
 }
@@ -60,8 +62,12 @@ export function clauses(segments: readonly Segment[]): Clause[] {
         ? followUpHead(part.items, last?.head)
         : undefined;
     if (follow) part.head = follow;
+    else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
+      const remedy = part.items.findIndex((item) => is(item, "product") && !is(item, "feedstuff"));
+      if (remedy >= 0) part.head = { act: "treat", kind: "verb", form: "past", at: remedy };
+    }
     if (last && continues(part, last)) {
-      result.push({ items: part.items, before: part.before, joint: part.joint, inherits: true });
+      result.push(carried(part, last));
     } else if (last && part.head && particular(part, last)) append(last, part);
     else if (
       part.head ||
@@ -78,7 +84,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
     else if (otherVerb(part)) return;
     else if (startsAnew(last, part)) {
-      result.push({ items: part.items, before: part.before, joint: part.joint, inherits: true });
+      result.push(carried(part, last));
     } else append(last, part);
   });
   const last = result.at(-1);
@@ -87,6 +93,19 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     else result.push({ items: part.items, before: part.before, joint: part.joint });
   }
   return result;
+}
+
+const actOf = (clause: Clause): Act | undefined => clause.head?.act ?? clause.carries;
+
+function carried(part: Headed, last: Clause): Clause {
+  const act = actOf(last);
+  return {
+    items: part.items,
+    before: part.before,
+    joint: part.joint,
+    inherits: true,
+    ...(act && { carries: act }),
+  };
 }
 
 /** "everything but the cacti": the exception is part of the list before it, whatever else stands behind. */
@@ -110,8 +129,9 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
 
 /** "watered the aloes, just a sip": a noun of the same act adds a particular to it. */
 const particular = (part: Headed, last: Clause): boolean =>
-  part.head?.kind === "noun" &&
-  last.head?.act === part.head.act &&
+  (part.head?.kind === "noun" ||
+    (last.head?.act === "lose" && (part.head?.kind === "seen" || part.head?.kind === "pest"))) &&
+  (last.head?.act === part.head?.act || last.head?.act === "lose") &&
   last.head.kind !== "noun" &&
   nameIndex(part.items) < 0;
 
@@ -142,9 +162,11 @@ const LISTED_ACTS: ReadonlySet<Act> = new Set<Act>([
   "take_cutting",
 ]);
 
+const TENDED: ReadonlySet<Act> = new Set<Act>(["water", "mist", "feed", "treat", "clean"]);
+
 /** A part that has no act of its own but goes on with the one before: "... and 3 aloe pups", "Manny did the sunroom". */
 function continues(part: Headed, last: Clause): boolean {
-  const act = last.head?.act;
+  const act = actOf(last);
   if (!act || last.head?.kind === "base") return false;
   const name = nameIndex(part.items);
   if (part.head?.kind === "seen" && LISTED_ACTS.has(act) && name >= 0 && part.before <= 2) {
@@ -169,7 +191,7 @@ function continues(part: Headed, last: Clause): boolean {
     name < 0 &&
     place &&
     last.items.some((item) => is(item, "place")) &&
-    nameIndex(last.items) < 0 &&
+    (nameIndex(last.items) < 0 || (TENDED.has(act) && part.before === 1)) &&
     act !== "move"
   );
 }
@@ -255,7 +277,7 @@ function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
 }
 
 function startsAnew(last: Clause, part: Headed): boolean {
-  const act = last.head?.act;
+  const act = actOf(last);
   const mine = slotsIn(part.items, act);
   if (!mine.has("name")) return false;
   const theirs = slotsIn(last.items, act);

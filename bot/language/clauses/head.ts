@@ -47,6 +47,7 @@ export function headOf(items: readonly Item[]): Head | undefined {
     upHead(items) ??
     potHead(items) ??
     remedyHead(items) ??
+    pouredHead(items) ??
     nounHead(items) ??
     arrivalHead(items) ??
     baseHead(items)
@@ -72,6 +73,11 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
   for (let i = 0; i < items.length; i++) {
     const kind = value(items[i], "equipment");
     if (!kind || items[i]?.quoted) continue;
+    if (
+      value(items[i - 1], "prep") === "with" ||
+      (is(items[i - 1], "det") && value(items[i - 2], "prep") === "with" && kind !== "insulation")
+    )
+      continue;
     const light = nearestLight(items, i);
     if (kind === "thermostat") {
       if (items.some((item) => value(item, "reach") === "current" && !is(item, "be") && !is(item, "prep")))
@@ -103,7 +109,22 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
       complement: i,
     };
   }
-  return undefined;
+  return openedPlace(items);
+}
+
+/** "opened LH at noon": a house itself is opened or shut. */
+function openedPlace(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex(
+    (item) => is(item, "openclose") && /^(opened|shut|closed)$/.test(item.token.key),
+  );
+  const next = is(items[at + 1], "det") ? items[at + 2] : items[at + 1];
+  if (at < 0 || !is(next, "place")) return undefined;
+  return {
+    act: value(items[at], "openclose") === "on" ? "vent_open" : "vent_close",
+    kind: "equipment",
+    form: "past",
+    at,
+  };
 }
 
 /** "open the vents!", "turn the heater off": asked for, not done. */
@@ -388,7 +409,7 @@ function lightVerb(verb: string, items: readonly Item[], at: number): Head | und
     case "apply":
       return find("substrate") >= 0 && names
         ? { ...base, act: "top_dress" }
-        : find("product") >= 0 && names
+        : find("product") >= 0 || items.slice(0, at).some((item) => is(item, "product"))
           ? { ...base, act: "treat" }
           : undefined;
     default:
@@ -458,7 +479,7 @@ function doseAct(items: readonly Item[], at: number): Act {
 }
 
 function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Head, "act">): Head | undefined {
-  const names = items.some((item) => item.subject);
+  const names = items.some((item) => item.subject || is(item, "pron"));
   if (!names) return undefined;
   const rest = items.slice(at + 1);
   if (verb === "go" && hasPot(rest) && !rest.some((item) => is(item, "place")))
@@ -552,6 +573,25 @@ function asVerb(items: readonly Item[], at: number): boolean {
     next !== undefined &&
     (next.subject !== undefined || is(next, "det") || is(next, "pron") || is(next, "be"))
   );
+}
+
+/** "aloes 200 ml each": plants and a volume say that they were watered. */
+function pouredHead(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex((item) => item.measure?.dimension === "volume");
+  const name = items.findIndex((item) => item.subject);
+  if (at < 0 || name < 0 || name > at) return undefined;
+  const plain = items.every(
+    (item) =>
+      item.subject ||
+      item.measure ||
+      item.time ||
+      is(item, "det") ||
+      is(item, "filler") ||
+      is(item, "place") ||
+      is(item, "prep") ||
+      is(item, "and"),
+  );
+  return plain ? { act: "water", kind: "noun", form: "noun", at: -1 } : undefined;
 }
 
 /** "neem on everything in the sunroom": a remedy and what it is on. */

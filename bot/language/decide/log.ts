@@ -160,7 +160,7 @@ function assertive(one: Built, view: MessageView): boolean {
   const clause = view.clauses[one.clause];
   if (!clause) return false;
   if (head.kind === "base") return false;
-  if (head.kind === "noun" && one.entry.act === "acquire") return true;
+  if (head.kind === "noun" && (one.entry.act === "acquire" || head.at < 0)) return true;
   if (head.kind === "noun") {
     if (head.form === "gerund")
       return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));
@@ -202,6 +202,7 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
       return "place";
     return undefined;
   }
+  if (entry.place && PLACE_CARE.has(entry.act) && one.lent) return undefined;
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
   return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
 }

@@ -14,6 +14,8 @@ export interface Built {
   clause: number;
   head?: Head;
   draft: Draft;
+  /** Its object stands behind the verb after it: "watered and fed the long house". */
+  lent?: true;
   /** The reading's statistic was said in words. */
   stated?: boolean;
 }
@@ -44,6 +46,7 @@ export function buildEntries(
     built.push(...besides(clause, index, draft, tokens, circumstances));
   });
   inherit(built, clauses);
+  shareObject(built, clauses);
   shareTrailingTime(built, clauses);
   shareTrailingPlace(built);
   shareStatistics(built);
@@ -57,7 +60,9 @@ export function buildEntries(
   );
 }
 
-const named = (items: readonly Item[]): boolean => items.some((item) => item.subject);
+const named = (items: readonly Item[]): boolean =>
+  items.some((item) => item.subject && !PARTS.has(item.subject.group ?? ""));
+const PARTS: ReadonlySet<string> = new Set(["cuttings", "seedlings"]);
 
 const inheritedHead = (previous: Built | undefined): Head | undefined =>
   previous?.head && previous.head.kind !== "reading"
@@ -206,6 +211,27 @@ function lastSubjects(built: readonly Built[], before: number): Entry | undefine
   return undefined;
 }
 
+/** "cleaned and turned the aloes": the object behind the second verb is also that of the first. */
+function shareObject(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    const clause = clauses[one.clause] as Clause;
+    const earlier = clauses[before.clause] as Clause;
+    if (one.clause === before.clause || clause.before !== 1 || !isPlantAct(before.entry.act)) continue;
+    if (before.entry.subjects || before.head?.kind !== "verb" || named(earlier.items)) continue;
+    if (earlier.items.slice(before.head.at + 1).some((item) => is(item, "pron") || is(item, "place")))
+      continue;
+    before.lent = true;
+    if (one.entry.subjects) before.entry.subjects = one.entry.subjects.map((subject) => ({ ...subject }));
+    for (const key of ["except", "place", "when"] as const) {
+      if (before.entry[key] === undefined && one.entry[key] !== undefined && one.entry.act !== "move") {
+        (before.entry as unknown as Record<string, unknown>)[key] = one.entry[key];
+      }
+    }
+  }
+}
+
 /** "humidity at 81% and the soil at 15.5 this morning": a time at the end of a pair is that of both. */
 function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
   const shared = new Set<Built>();
@@ -254,13 +280,8 @@ function shareTrailingPlace(built: Built[]): void {
   for (let i = built.length - 1; i > 0; i--) {
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
-    if (
-      one.entry.act !== "reading" ||
-      before.entry.act !== "reading" ||
-      before.entry.place ||
-      !one.entry.place
-    )
-      continue;
+    if (before.entry.place || !one.entry.place) continue;
+    if (isPlantAct(before.entry.act) || isPlantAct(one.entry.act)) continue;
     if (before.entry.reading?.quantity === "outdoor_temperature" || before.draft.entry.place) continue;
     before.entry.place = one.entry.place;
   }

@@ -135,6 +135,24 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
     if (!twin) subjects.push(subject);
   }
   if (subjects.length > 0) draft.entry.subjects = subjects;
+  const loose = items[head.at - 1];
+  const only = subjects.length === 1 ? subjects[0] : undefined;
+  if (
+    only &&
+    only.count === undefined &&
+    !only.all &&
+    loose?.measure &&
+    !loose.measure.unit &&
+    !loose.measure.article &&
+    !loose.time &&
+    !COUNTED_ACTS.has(head.act) &&
+    !draft.used.has(head.at - 1) &&
+    Number.isInteger(loose.measure.value) &&
+    loose.measure.ratio === undefined
+  ) {
+    only.count = loose.measure.value;
+    draft.used.add(head.at - 1);
+  }
   const kept = (draft.entry.except ?? []).filter((one) => excludes(one, subjects));
   if (kept.length > 0) draft.entry.except = kept;
   else delete draft.entry.except;
