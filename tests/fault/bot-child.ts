@@ -1,3 +1,4 @@
+import { setTimeout as sleep } from "node:timers/promises";
 import { systemClock } from "../../bot/clock.js";
 import { runInbox } from "../../bot/messenger/delivery/inbox-worker.js";
 import { runSender } from "../../bot/messenger/delivery/sender.js";
@@ -35,6 +36,7 @@ const working = runInbox({
 const sending = runSender({
   outbox: store.outbox,
   limits: fast,
+  atOnce: 4,
   signal: stop.signal,
   log,
   send: async ({ text }) => {
@@ -49,8 +51,10 @@ while (offset <= Number(count) || (await store.inbox.backlog()) > 0 || (await st
   const response = await fetch(`${messenger}/updates?offset=${offset}`);
   const updates = (await response.json()) as IncomingUpdate[];
   if (updates.length > 0) await store.inbox.receive(updates);
-  // Only now: asking with a higher offset makes the messenger forget them.
   else if (offset === 0) offset = Number(count) + 1;
+  // The rest is being worked; looking too often would only hold it up.
+  else await sleep(100);
+  // Only now: asking with a higher offset makes the messenger forget them.
   for (const { updateId } of updates) offset = Math.max(offset, updateId + 1);
 }
 stop.abort();
