@@ -93,13 +93,6 @@ export async function awayTimes(store: JournalStore): Promise<{ id: Id; away: Aw
   return waiting.map(({ id, payload }) => ({ id, away: (payload as { away: AwayTime }).away }));
 }
 
-/** Who looks after things on a day; null when nobody is away. */
-export async function awayOn(store: JournalStore, date: Temporal.PlainDate): Promise<AwayTime | null> {
-  const day = date.toString();
-  const times = await awayTimes(store);
-  return times.find(({ away }) => away.from <= day && day <= away.to)?.away ?? null;
-}
-
 /** They stay after all. @returns the time that was meant, null when it is over or cancelled already */
 export async function cancelAway(store: JournalStore, id: Id): Promise<AwayTime | null> {
   const found = (await awayTimes(store)).find((time) => time.id === id);

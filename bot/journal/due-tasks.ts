@@ -13,16 +13,22 @@ const LOOKS_BACK_DAYS = 730;
 const OUTDOOR_DAYS = 3;
 const FROST_C = 0;
 
-/** The household as the calendar tasks see it at an instant: the due engine's view, and what was done and measured. */
+/** As much of the journal as `taskViewOf` looks at, read ahead. */
+export const journalForTasks = (store: JournalStore, now: Temporal.Instant): Promise<JournalStore> =>
+  journalSince(store, now.subtract({ hours: 24 * HISTORY_DAYS }));
+
+/**
+ * The household as the calendar tasks see it at an instant: the due engine's view, and what was done and measured.
+ * @param journal the store, or what `journalForTasks` read of it
+ */
 export async function taskViewOf(
-  store: JournalStore,
+  journal: JournalStore,
   view: HouseholdView,
   now: Temporal.Instant,
   table: TaskTable,
   inGroup: InGroup,
 ): Promise<TaskView> {
   const { household, zone } = view;
-  const journal = await journalSince(store, now.subtract({ hours: 24 * HISTORY_DAYS }));
   const due = await dueViewOf(journal, view, now, inGroup);
   const since = now.subtract({ hours: 24 * LOOKS_BACK_DAYS });
   const entries = await journal.entries({ acts: actsOf(table), from: since, order: "latest" });

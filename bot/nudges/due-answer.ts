@@ -2,7 +2,7 @@ import { Temporal } from "temporal-polyfill";
 import { type InGroup, subjectCovers } from "../horticulture/coverage.js";
 import { type DueToday, dueToday } from "../horticulture/due/today.js";
 import type { DuePlant, WaterDue } from "../horticulture/due/types.js";
-import { taskViewOf } from "../journal/due-tasks.js";
+import { journalForTasks, taskViewOf } from "../journal/due-tasks.js";
 import type { Answer } from "../journal/outcome.js";
 import { placeNamed, type Scope } from "../journal/scope.js";
 import type { Question } from "../language/interpretation.js";
@@ -22,7 +22,7 @@ export async function dueAnswer(
 ): Promise<Answer> {
   const { store, household, zone, places, plants, utterance } = scope;
   const view = await taskViewOf(
-    store,
+    await journalForTasks(store, utterance.at),
     { household, zone, places, plants },
     utterance.at,
     tasks,

@@ -1,9 +1,9 @@
 import { Temporal } from "temporal-polyfill";
 import { dueToday } from "../horticulture/due/today.js";
-import { awayOn } from "../journal/away.js";
+import { type AwayTime, awayTimes } from "../journal/away.js";
 import { type MorningMemory, type MorningSheet, memoryOf, sheetPayload } from "../journal/due-sheet.js";
-import { taskViewOf } from "../journal/due-tasks.js";
-import type { Place, Plant, Reminder } from "../journal/ports.js";
+import { journalForTasks, taskViewOf } from "../journal/due-tasks.js";
+import type { Chat, JournalStore, Place, Plant, Reminder } from "../journal/ports.js";
 import { dangersToMention } from "./danger.js";
 import { morningInstant } from "./due-instant.js";
 import { type Here, type NudgeMind, spokenTo } from "./household.js";
@@ -12,18 +12,46 @@ import type { MorningPlan } from "./plan-types.js";
 import { mayMakeUp } from "./quiet.js";
 import { scheduleMorning } from "./schedule.js";
 import { sheetItems } from "./sheet-items.js";
+import type { OpenDanger } from "./voice.js";
 
 /** A message that comes later than this is made up for only at an hour at which people are up. */
 const LATE_MINUTES = 30;
 /** How long a mention is remembered, in days; that something was asked is never forgotten. */
 const REMEMBERED_DAYS = { item: 45, other: 150 };
 
+/** All that a morning may need to know, asked for together: on a server that is one round trip. */
+export interface MorningReading {
+  chats: Chat[];
+  open: OpenDanger[];
+  away: AwayTime[];
+  places: Place[];
+  plants: Plant[];
+  journal: JournalStore;
+}
+
+export async function readForMorning(store: JournalStore, now: Temporal.Instant): Promise<MorningReading> {
+  const [chats, open, away, places, plants, journal] = await Promise.all([
+    store.chats(),
+    dangersToMention(store, now),
+    awayTimes(store),
+    store.places(),
+    store.plants(),
+    journalForTasks(store, now),
+  ]);
+  return { chats, open, away: away.map((time) => time.away), places, plants, journal };
+}
+
 /**
  * Handles the reminder of a morning: says what is due, once, and sets the next one in the same transaction.
  * One that is days late (the program was down) says nothing itself; it sets this day's instead, so that a household
  * gets one message about what matters now.
  */
-export async function deliverMorning(here: Here, mind: NudgeMind, reminder: Reminder): Promise<void> {
+export async function deliverMorning(
+  here: Here,
+  mind: NudgeMind,
+  reminder: Reminder,
+  reading: MorningReading,
+): Promise<void> {
   const { store, household, zone, now } = here;
   const today = now.toZonedDateTimeISO(zone).toPlainDate();
   const date = Temporal.PlainDate.from(reminder.localDate);
@@ -46,58 +74,65 @@ export async function deliverMorning(here: Here, mind: NudgeMind, reminder: Remi
   const late = now.since(at).total("minutes") > LATE_MINUTES;
   const speaks =
     household.reminderDays.includes(today.dayOfWeek) && (!late || mayMakeUp(household, zone, now));
-  const said = speaks ? await sayMorning(here, mind, reminder, memory) : null;
-  await store.updateReminder(reminder.id, {
-    state: "done",
-    payload: said === null ? null : sheetPayload(said.sheet),
-  });
-  await scheduleMorning(store, household, zone, now, { memory: said?.memory ?? memory, waiting: null });
+  const said = speaks ? await planned(here, mind, memory, reading) : null;
+  await Promise.all([
+    ...(said === null ? [] : sayAll(here, mind, reminder, said)),
+    store.updateReminder(reminder.id, {
+      state: "done",
+      payload: said === null ? null : sheetPayload(said.sheet),
+    }),
+    scheduleMorning(store, household, zone, now, { memory: said?.memory ?? memory, waiting: null }),
+  ]);
 }
 
-/** @returns the message as it was sent and what is to be remembered of it; null when there was nothing to say */
-async function sayMorning(
+interface Planned {
+  chats: Chat[];
+  sheet: MorningSheet;
+  /** What is to be remembered of it. */
+  memory: MorningMemory;
+}
+
+/** @returns null when there is nothing to say, or nobody to say it to */
+async function planned(
   here: Here,
   mind: NudgeMind,
-  reminder: Reminder,
   memory: MorningMemory,
-): Promise<{ sheet: MorningSheet; memory: MorningMemory } | null> {
-  const { store, now, manner } = here;
-  const date = now.toZonedDateTimeISO(here.zone).toPlainDate();
-  // Asked together: on a server that is one round trip.
-  const [known, open, cover, places, plants] = await Promise.all([
-    store.chats(),
-    dangersToMention(store, now),
-    awayOn(store, date),
-    store.places(),
-    store.plants(),
-  ]);
-  const chats = spokenTo(known);
+  reading: MorningReading,
+): Promise<Planned | null> {
+  const { open, away } = reading;
+  const chats = spokenTo(reading.chats);
   if (chats.length === 0) return null;
-  const plan = await morningPlan(here, { places, plants }, mind, memory);
+  const plan = await morningPlan(here, reading, mind, memory);
   if (plan === null && open.length === 0) return null;
+  const today = here.now.toZonedDateTimeISO(here.zone).toPlainDate();
+  const date = today.toString();
+  const cover = away.find(({ from, to }) => from <= date && date <= to) ?? null;
   const sheet: MorningSheet = {
-    date: date.toString(),
-    text: mind.voice.morning(plan, { manner, cover, open }),
+    date,
+    text: mind.voice.morning(plan, { manner: here.manner, cover, open }),
     items: plan === null ? [] : sheetItems(plan, mind.voice.item),
     takenBy: null,
     putOffBy: null,
   };
-  const said = mind.voice.sheet(reminder.id, sheet);
-  for (const { chatId } of chats) {
-    await store.say({ chatId, ...said, urgency: 2, about: { kind: `morning:${reminder.id}` } });
-  }
-  return { sheet, memory: remembered(memory, plan?.keys ?? [], date) };
+  return { chats, sheet, memory: remembered(memory, plan?.keys ?? [], today) };
+}
+
+function sayAll({ store }: Here, { voice }: NudgeMind, { id }: Reminder, { chats, sheet }: Planned) {
+  const said = voice.sheet(id, sheet);
+  return chats.map(({ chatId }) =>
+    store.say({ chatId, ...said, urgency: 2, about: { kind: `morning:${id}` } }),
+  );
 }
 
 /** What the household's morning would say; null for nothing. */
 async function morningPlan(
-  { store, household, zone, now }: Here,
-  { places, plants }: { places: Place[]; plants: Plant[] },
+  { household, zone, now }: Here,
+  { places, plants, journal }: MorningReading,
   { knowledge, tasks }: Pick<NudgeMind, "knowledge" | "tasks">,
   memory: MorningMemory,
 ): Promise<MorningPlan | null> {
   if (places.length === 0 && plants.length === 0) return null;
-  const view = await taskViewOf(store, { household, zone, places, plants }, now, tasks, knowledge.inGroup);
+  const view = await taskViewOf(journal, { household, zone, places, plants }, now, tasks, knowledge.inGroup);
   const mentions = new Map(
     Object.entries(memory.mentions).map(([key, [on, times]]) => [
       key,

@@ -1,11 +1,11 @@
 import type { Temporal } from "temporal-polyfill";
 import type { Clock } from "../clock.js";
 import type { AwayTime } from "../journal/away.js";
-import type { Households, Id, JournalStore, Reminder } from "../journal/ports.js";
+import type { Households, Id, JournalStore, Reminder, ReminderKind } from "../journal/ports.js";
 import { repeatDanger } from "./danger.js";
 import { homecomingOf } from "./homecoming.js";
 import { type Here, householdAt, type NudgeMind, spokenTo } from "./household.js";
-import { deliverMorning } from "./morning.js";
+import { deliverMorning, readForMorning } from "./morning.js";
 import type { DueNudge, NudgeQueue } from "./ports.js";
 import { scheduleMorning } from "./schedule.js";
 import type { Worded } from "./voice.js";
@@ -61,8 +61,16 @@ export class Nudging {
     const { queue, clock, fallbackZone, log } = this.parts;
     try {
       await queue.deliver(nudge, async (store, reminder) => {
-        const here = await householdAt(store, clock.now(), fallbackZone);
-        await this.#handle(here, reminder);
+        const now = clock.now();
+        const { kind } = reminder;
+        if (kind !== "morning") {
+          return this.#handle(await householdAt(store, now, fallbackZone), kind, reminder);
+        }
+        const [here, reading] = await Promise.all([
+          householdAt(store, now, fallbackZone),
+          readForMorning(store, now),
+        ]);
+        return deliverMorning(here, this.parts, reminder, reading);
       });
     } catch (error) {
       // It is tried again, a few times, later and later.
@@ -73,10 +81,8 @@ export class Nudging {
     }
   }
 
-  async #handle(here: Here, reminder: Reminder): Promise<void> {
-    switch (reminder.kind) {
-      case "morning":
-        return deliverMorning(here, this.parts, reminder);
+  async #handle(here: Here, kind: Exclude<ReminderKind, "morning">, reminder: Reminder): Promise<void> {
+    switch (kind) {
       case "danger":
       case "danger_again": {
         const chats = await here.store.chats();
