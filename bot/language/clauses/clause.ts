@@ -29,9 +29,10 @@ export function readsValue(items: readonly Item[]): boolean {
   const cue = items.some(
     (item) => is(item, "quantity") || is(item, "stat") || is(item, "reach") || is(item, "place"),
   );
-  for (const item of items) {
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
     const measure = item.measure;
-    if (!measure || item.quoted) continue;
+    if (!measure || item.quoted || items[i + 1]?.subject || measure.article) continue;
     const dimension = measure.dimension;
     if (dimension === "temperature" || dimension === "percent" || dimension === "illuminance") return true;
     if (dimension === "energy") return true;
@@ -61,6 +62,12 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       nameIndex(part.items) < 0 && part.head?.kind !== "equipment"
         ? followUpHead(part.items, last?.head)
         : undefined;
+    const repeats =
+      last?.head &&
+      last.head.kind !== "noun" &&
+      part.head?.kind === "noun" &&
+      part.head.act === last.head.act;
+    if (repeats && part.before <= 2 && nameIndex(part.items) >= 0) delete part.head;
     if (follow) part.head = follow;
     else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
       const remedy = part.items.findIndex((item) => is(item, "product") && !is(item, "feedstuff"));

@@ -73,11 +73,9 @@ function equipmentHead(items: readonly Item[]): Head | undefined {
   for (let i = 0; i < items.length; i++) {
     const kind = value(items[i], "equipment");
     if (!kind || items[i]?.quoted) continue;
-    if (
-      value(items[i - 1], "prep") === "with" ||
-      (is(items[i - 1], "det") && value(items[i - 2], "prep") === "with" && kind !== "insulation")
-    )
-      continue;
+    const tool = kind === "insulation" || kind === "shading";
+    const lead = is(items[i - 1], "det") ? items[i - 2] : items[i - 1];
+    if (!tool && value(lead, "prep") === "with") continue;
     const light = nearestLight(items, i);
     if (kind === "thermostat") {
       if (items.some((item) => value(item, "reach") === "current" && !is(item, "be") && !is(item, "prep")))
@@ -297,24 +295,42 @@ function potHead(items: readonly Item[]): Head | undefined {
     : undefined;
 }
 
-/** A verb's sense may be narrowed by what it takes: moved into a pot is repotted. */
+/** A remedy, and neither a feed nor rainwater. */
+const isRemedy = (item: Item): boolean =>
+  is(item, "product") && !is(item, "feedstuff") && !/water/.test(item.token.key);
+
+/** A verb's sense may be narrowed by what it takes: moved into a pot is repotted, wiped with alcohol is treated. */
 function refine(head: Head, items: readonly Item[]): Head {
-  if (
-    head.act === "move" &&
-    !items.some((item) => is(item, "place") || is(item, "placeword")) &&
-    hasPot(items.slice(head.at))
-  ) {
-    return { ...head, act: "repot" };
+  const behind = items.slice(head.at);
+  const placed = items.some((item) => is(item, "place") || is(item, "placeword"));
+  switch (head.act) {
+    case "move": {
+      if (!placed && hasPot(behind)) return { ...head, act: "repot" };
+      const given = behind.some(
+        (item, i) =>
+          value(item, "prep") === "from" && (is(behind[i + 1], "kin") || is(behind[i + 1], "member")),
+      );
+      return given && !items.some((item) => is(item, "place")) ? { ...head, act: "acquire" } : head;
+    }
+    case "acquire": {
+      const passive =
+        items[head.at]?.token.key !== "received" && items.slice(0, head.at).some((item) => item.subject);
+      const given = passive ? lightVerb("give", items, head.at) : undefined;
+      return given && given.act !== "give_away" ? given : head;
+    }
+    case "lose":
+      return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
+    case "water":
+      return head.slots?.dose === "soak" && items.some(isRemedy)
+        ? { act: "treat", kind: head.kind, form: head.form, at: head.at }
+        : head;
+    case "clean":
+      return items.some(isRemedy) || items.some((item) => is(item, "pest"))
+        ? { ...head, act: "treat" }
+        : head;
+    default:
+      return head;
   }
-  if (
-    head.act === "acquire" &&
-    items[head.at]?.token.key !== "received" &&
-    items.slice(0, head.at).some((item) => item.subject)
-  ) {
-    const given = lightVerb("give", items, head.at);
-    if (given && given.act !== "give_away") return given;
-  }
-  return head;
 }
 
 const COMPLEMENTS = ["actnoun", "dose", "seen", "pest", "product"] as const;
@@ -493,7 +509,17 @@ function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Hea
   return undefined;
 }
 
-const FALLING = new Set(["falling", "fallin", "dropping", "droppin", "dropped", "fell", "shed"]);
+const FALLING = new Set([
+  "off",
+  "gone",
+  "falling",
+  "fallin",
+  "dropping",
+  "droppin",
+  "dropped",
+  "fell",
+  "shed",
+]);
 
 /** "in flower", "rotting", "gone soft", "its leaves are falling off". */
 function stateHead(items: readonly Item[]): Head | undefined {

@@ -202,7 +202,12 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
       return "place";
     return undefined;
   }
-  if (entry.place && PLACE_CARE.has(entry.act) && one.lent) return undefined;
+  if (
+    entry.place &&
+    PLACE_CARE.has(entry.act) &&
+    (one.lent || (entry.act === "clean" && has(clause.items, "fitting")))
+  )
+    return undefined;
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
   return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
 }
@@ -272,7 +277,7 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
   const measure = items.some((item) => READ.has(item.measure?.dimension ?? ""));
   const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
   if (placed && (measure || worded)) return undefined;
-  if (placed && items.length <= 6) return undefined;
+  if (placed && (items.length <= 6 || known(items))) return undefined;
   if (one.stated && (measure || understood(view) || (has(items, "stat") && known(items)))) return undefined;
   if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
   if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (measure || known(items)))

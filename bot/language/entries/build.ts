@@ -154,6 +154,7 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
     for (const key of HANDED_DOWN) {
       if (entry[key] !== undefined) continue;
       if (key === "person" && draft.ownDoer) continue;
+      if (key === "when" && (clauses[one.clause] as Clause).items.some(isNow)) continue;
       if (
         key === "place" &&
         (entry.act === "move" ||
@@ -205,6 +206,9 @@ function strayNoun(one: Built, clause: Clause): boolean {
         !item.subject,
     );
 }
+
+/** "now" is the moment of writing and ends an inherited time. */
+const isNow = (item: Item): boolean => item.time?.span?.kind === "ago" && item.time.span.count === 0;
 
 function lastSubjects(built: readonly Built[], before: number): Entry | undefined {
   for (let i = before - 1; i >= 0; i--) if (built[i]?.entry.subjects) return built[i]?.entry;

@@ -66,6 +66,7 @@ function countBefore(
   for (let i = at - 1; i >= 0 && i >= at - 5; i--) {
     const item = items[i] as Item;
     const { measure } = item;
+    if (item.token.key === "both") return { value: 2 };
     if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
       if (measure.article || used.has(i)) return undefined;
       if (measure.fraction) {
@@ -128,6 +129,8 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
       continue;
     }
     addCount(view, i, subject, draft);
+    const fitting = subject.all && (is(items[i + 1], "equipment") || is(items[i + 1], "fitting"));
+    if (fitting) continue;
     if (subject.all && (subjects.length > 0 || items[i + 1]?.subject || ownWordAll(items, i))) continue;
     const twin = subjects.some(
       (one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 }),
@@ -139,6 +142,8 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
   const only = subjects.length === 1 ? subjects[0] : undefined;
   if (
     only &&
+    head.kind === "verb" &&
+    items.slice(0, Math.max(head.at - 1, 0)).some((item) => item.subject) &&
     only.count === undefined &&
     !only.all &&
     loose?.measure &&
@@ -446,10 +451,12 @@ const PRODUCT_ACTS: ReadonlySet<Act> = new Set<Act>(["feed", "treat", "clean", "
 function fillThings(view: ClauseView, draft: Draft): void {
   const { items, head } = view;
   const { entry } = draft;
+  if (head.act === "feed" || head.act === "treat") fillProduct(view, draft);
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     if (i === head.at && head.kind !== "pest" && head.kind !== "noun") continue;
     if (item.subject || is(item, "place")) continue;
+    if (draft.used.has(i) && i !== head.at && i !== head.complement) continue;
     const pest = value(item, "pest");
     if (
       pest &&
@@ -492,7 +499,6 @@ function fillThings(view: ClauseView, draft: Draft): void {
       draft.used.add(i);
     }
   }
-  if (!entry.product && (head.act === "feed" || head.act === "treat")) fillProduct(view, draft);
   if (head.act === "acquire" || head.act === "order" || head.act === "give_away") fillParties(view, draft);
 }
 

@@ -5,7 +5,7 @@ import { contextOf, readCorpus, vocabulary } from "./corpus.js";
 
 /** Prints how a corpus fares: `tsx tests/language/support/score.ts [--only NAME] [--quiet] [--blind]`. */
 const { values } = parseArgs({
-  options: { only: { type: "string" }, quiet: { type: "boolean" }, blind: { type: "boolean" } },
+  options: { only: { type: "string" }, quiet: { type: "boolean" }, blind: { type: "boolean" }, open: { type: "boolean" } },
 });
 const folder = values.blind
   ? new URL("../../corpus/", import.meta.url)
@@ -14,8 +14,11 @@ const lines = readCorpus(folder, (file) => !values.only || file.includes(values.
 /** Names of the keys in which two frames differ, without their values. */
 function differing(want: unknown, got: unknown, path: string, into: Set<string>): void {
   if (Array.isArray(want) && Array.isArray(got)) {
-    if (want.length !== got.length) into.add(`${path}#${want.length}/${got.length}`);
-    else want.forEach((one, i) => differing(one, got[i], path, into));
+    if (want.length !== got.length) {
+      const acts = (list: unknown[]): string =>
+        list.map((one) => (one as { act?: string }).act ?? "").join("+");
+      into.add(`${path}#${want.length}/${got.length} ${acts(want)} > ${acts(got)}`);
+    } else want.forEach((one, i) => differing(one, got[i], path, into));
     return;
   }
   if (want && got && typeof want === "object" && typeof got === "object") {
@@ -66,7 +69,7 @@ for (const line of lines) {
     for (const key of line.expect.kind === got.kind ? found : [`${label} > ${got.kind}`])
       keys.set(key, (keys.get(key) ?? 0) + 1);
   }
-  if (!same && !values.quiet && !values.blind) {
+  if (!same && !values.quiet && (!values.blind || values.open)) {
     process.stdout.write(
       `${line.id} ${line.addressed ? "@" : " "} ${line.text}\n  want ${JSON.stringify(line.expect)}\n  got  ${JSON.stringify(got)}\n`,
     );

@@ -518,7 +518,7 @@ export class TimeReader {
         : undefined;
     if (year) return { end: year.end, expr: { span: { kind: "year", year: year.value } } };
     const now = words.find(tokens, at, "now");
-    return now && !sofar.day
+    return now && !sofar.day && before !== "on" && before !== "off"
       ? { end: now.end, expr: { span: { kind: "ago", count: 0, unit: "minute" } } }
       : undefined;
   }
