@@ -29,7 +29,11 @@ export class StoredNudges implements NudgeQueue {
 
   #look(claim: Claim): Promise<DueNudge | null> {
     return this.tenants.within(claim.householdId, async (store, link) => {
-      const reminder = await lockReminder(link, claim.householdId, claim.reminderId);
+      // A look need not outlive a crash, so its commit does not wait for the disk.
+      const [reminder] = await Promise.all([
+        lockReminder(link, claim.householdId, claim.reminderId),
+        link.rows(`select set_config('synchronous_commit', 'off', true)`),
+      ]);
       if (reminder === null) {
         await releaseWork(link.rows, "nudge", claim, { idle: true });
         return null;

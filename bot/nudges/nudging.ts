@@ -15,14 +15,14 @@ export interface NudgingParts extends NudgeMind {
   households: Households;
   clock: Clock;
   log: { warn(facts: object, message: string): void };
-  /** Transactions that the store runs side by side; a third of them at most is taken here. */
+  /** Transactions that the store runs side by side; half of them at most is taken here. */
   workers: number;
 }
 
 /** About twenty claims at a time serve the database best. */
 const BATCH = 20;
 /** Replies and the sending of what was planned must not wait for a connection: nudges are in no hurry. */
-const SHARE = 1 / 3;
+const SHARE = 1 / 2;
 /** A household without a morning in this time lacks one: weekdays off are at most a week. */
 const MISSING_AFTER_HOURS = 24 * 9;
 const SWEEP_EVERY_MINUTES = 60;
