@@ -219,9 +219,10 @@ class Marker {
   #word(from: number): Item {
     const token = this.#tokens[from] as Token;
     const alone = token.kind === "word" ? this.#single(token.key) : this.#vocabulary.phrases.word(token.key);
-    const senses = alone ?? NONE;
+    const senses = alone ?? this.#clipped(token) ?? NONE;
     const plain: Item = { start: from, end: from + 1, token, senses };
-    if (alone || token.kind !== "word") return alone ? { ...plain, subject: subjectFrom(senses) } : plain;
+    if (senses.length > 0 || token.kind !== "word")
+      return senses.length > 0 ? { ...plain, subject: subjectFrom(senses) } : plain;
     if (token.lower.endsWith("'s")) {
       const stem = token.lower.slice(0, -2);
       const genus = this.#vocabulary.genusOf(stem);
@@ -234,6 +235,13 @@ class Marker {
     const { meaning } = near;
     const found = meaning.subject ? { ...meaning, subject: { ...meaning.subject, as: token.key } } : meaning;
     return this.#named({ ...plain, guessed: true }, [found]);
+  }
+
+  /** "flowerin": a participle without its g. */
+  #clipped(token: Token): readonly Sense[] | undefined {
+    if (token.key.length < 6 || !token.key.endsWith("in") || this.#vocabulary.lexicon.ordinary.has(token.key))
+      return undefined;
+    return this.#vocabulary.phrases.word(`${token.key}g`);
   }
 
   #named(item: Item, senses: readonly Sense[]): Item {

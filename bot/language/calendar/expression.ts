@@ -25,6 +25,8 @@ export interface Clock {
   minute: number;
   /** Minutes were written, so it is a moment and not an hour. */
   exact: boolean;
+  /** Written "530": the half of the day is open. */
+  loose?: true;
   /** "7 am": settled; a bare "7" may be either. */
   half?: "am" | "pm";
 }

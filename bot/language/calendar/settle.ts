@@ -141,7 +141,7 @@ function settleClock(
   } else if (day !== undefined) on = day;
   else {
     on = now.day;
-    const open = !clock.half && !clock.exact && !expr.part && hour >= 1 && hour < 12;
+    const open = !clock.half && (!clock.exact || clock.loose) && !expr.part && hour >= 1 && hour < 12;
     if (open && options.mode === "past" && (hour + 12) * HOUR <= now.minute) hour += 12;
     const at = hour * HOUR + minute;
     if (options.mode === "past" && at > now.minute && expr.near !== "this") {

@@ -343,24 +343,82 @@ function splitLeadingNames(part: Segment): Segment[] {
 
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */
 function splitRunOn(part: Segment): Headed[] {
-  const equipped = part.items.findIndex((item) => is(item, "equipment"));
-  const verb = nextVerb(part.items, 0);
-  const first = verb < 0 || (equipped >= 0 && equipped < verb) ? equipped : verb;
-  const second =
-    first < 0 ? -1 : nextVerb(part.items, Math.max(first, equipmentVerb(part.items, first, verb)) + 1);
-  const cut = second < 0 ? -1 : cutBetween(part.items, first, second);
-  if (cut > first && cut < part.items.length) {
-    const rest = splitRunOn({ items: part.items.slice(cut), before: 1, joint: "" });
-    const lead: Segment = { ...part, items: part.items.slice(0, cut) };
-    if (headOf(lead.items)) return [headedOf(lead), ...rest];
+  const cut = cutRunOn(part.items);
+  if (cut > 0 && cut < part.items.length) {
+    const lead = headedOf({ ...part, items: part.items.slice(0, cut) });
+    if (lead.head || lead.reading)
+      return [lead, ...splitRunOn({ items: part.items.slice(cut), before: 1, joint: "" })];
   }
   return [headedOf(part)];
+}
+
+/** Where the second act of a run-on begins, or -1. */
+function cutRunOn(items: readonly Item[]): number {
+  const equipped = items.findIndex((item) => is(item, "equipment"));
+  const verb = nextVerb(items, 0);
+  const seen = sightingBefore(items, verb);
+  const first = seen >= 0 ? seen : verb < 0 || (equipped >= 0 && equipped < verb) ? equipped : verb;
+  if (equipped > 0 && first === equipped && readsBefore(items, equipped))
+    return is(items[equipped - 1], "det") ? equipped - 1 : equipped;
+  const listed = cutList(items, verb);
+  if (first < 0) return listed;
+  const second = seen >= 0 ? verb : nextVerb(items, Math.max(first, equipmentVerb(items, first, verb)) + 1);
+  const cut = second < 0 ? -1 : cutBetween(items, first, second);
+  return cut > first ? (listed > 0 ? Math.min(cut, listed) : cut) : listed;
+}
+
+/** "mealies on the hoyas treated em": what was seen comes first, what was done about it behind. */
+function sightingBefore(items: readonly Item[], verb: number): number {
+  if (verb < 2) return -1;
+  const at = items.findIndex((item, i) => i < verb && is(item, "pest") && !item.subject);
+  if (at < 0 || at > 2 || is(items[at - 1], "prep")) return -1;
+  const between = items.slice(at + 1, verb);
+  return between.some((item) => is(item, "prep")) && between.some((item) => item.subject) ? at : -1;
+}
+
+/** "hoop 36 heat kicked on": a value stands before the equipment. */
+const readsBefore = (items: readonly Item[], equipment: number): boolean => {
+  const lead = items.slice(0, equipment);
+  return (
+    lead.some((item) => is(item, "place")) &&
+    lead.some((item) => item.measure && !item.measure.unit && !item.measure.article && !item.time) &&
+    lead.length >= 2
+  );
+};
+
+/** "sowed 10 pachypodium 10 adenium", "fatso 20oz tank 12oz": each plant with a number of its own. */
+function cutList(items: readonly Item[], verb: number): number {
+  const act = items[verb]?.senses.find((one) => one.cls === "act")?.value as Act | undefined;
+  const counted = act !== undefined && COUNTED_ACTS.has(act);
+  for (let i = Math.max(verb, 0) + 2; i < items.length; i++) {
+    const item = items[i] as Item;
+    const named = items.slice(0, i).some((one) => one.subject);
+    const volume = items[i - 1]?.measure?.dimension === "volume" || items[i - 1]?.measure?.unit === "[oz_av]";
+    if (item.subject && named && volume && items.slice(i).some((one) => one.measure?.unit)) return i;
+    const bare =
+      item.measure &&
+      !item.measure.unit &&
+      !item.measure.article &&
+      !item.time &&
+      item.measure.ratio === undefined;
+    const after = items[i - 1];
+    if (
+      counted &&
+      bare &&
+      named &&
+      (after?.subject || is(after, "seednoun") || is(after, "seedling")) &&
+      items.slice(i + 1, i + 3).some((one) => one.subject)
+    )
+      return i;
+  }
+  return -1;
 }
 
 /** "power died": the verb that belongs to the equipment before it. */
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>
   verb > equipment &&
   is(items[equipment], "equipment") &&
+  items[verb]?.senses.some((one) => one.cls === "act" && one.form === "past") === true &&
   !items.slice(equipment, verb).some((item) => is(item, "polarity") || is(item, "openclose"))
     ? verb
     : -1;
@@ -455,6 +513,10 @@ function cutBetween(items: readonly Item[], first: number, second: number): numb
   let at = second;
   while (at > first + 1) {
     const before = items[at - 1] as Item;
+    if (before.time && items.slice(0, at - 1).some((item) => item.time)) {
+      at--;
+      continue;
+    }
     if (
       before.subject ||
       before.time ||

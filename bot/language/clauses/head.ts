@@ -318,6 +318,8 @@ function refine(head: Head, items: readonly Item[]): Head {
       const given = passive ? lightVerb("give", items, head.at) : undefined;
       return given && given.act !== "give_away" ? given : head;
     }
+    case "give_away":
+      return items[head.at]?.token.key === "swapped" && hasPot(behind) ? { ...head, act: "repot" } : head;
     case "lose":
       return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
     case "water":

@@ -1,5 +1,5 @@
 import type { Clause } from "../clauses/clause.js";
-import { readsValue } from "../clauses/clause.js";
+import { COUNTED_ACTS, readsValue } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
 import type { Act, Entry, When } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
@@ -47,6 +47,7 @@ export function buildEntries(
   });
   inherit(built, clauses);
   shareObject(built, clauses);
+  shareListedPlace(built, clauses);
   shareTrailingTime(built, clauses);
   shareTrailingPlace(built);
   shareStatistics(built);
@@ -292,6 +293,24 @@ function shareTrailingPlace(built: Built[]): void {
 }
 
 const ownTime = (clause: Clause): boolean => clause.items.some((item) => item.time && !item.weakTime);
+
+/** "sowed 10 pachypodium 10 adenium in the sunroom": the place behind a list under one verb is that of all of it. */
+function shareListedPlace(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    const clause = clauses[one.clause] as Clause;
+    if (
+      !clause.inherits ||
+      clause.before !== 1 ||
+      one.entry.act !== before.entry.act ||
+      one.entry.act === "move"
+    )
+      continue;
+    if (before.entry.place === undefined && one.entry.place !== undefined)
+      before.entry.place = one.entry.place;
+  }
+}
 
 const PLANTLESS: ReadonlySet<Act> = new Set<Act>([
   "reading",

@@ -76,7 +76,9 @@ function splitPair(items: readonly Item[], found: FoundReading[]): FoundReading[
 /** "101 tues 99 wed 103 thurs", "hi 104 yday hi 99 today": each number takes the day beside it. */
 function timeEach(items: readonly Item[], found: FoundReading[]): FoundReading[] {
   const times = items.flatMap((item, at) =>
-    item.time && !item.weakTime && item.time.span?.kind !== "ago" ? [{ at, time: item.time }] : [],
+    item.time && !found.some((one) => one.at === at) && item.time.span?.kind !== "ago"
+      ? [{ at, time: item.time }]
+      : [],
   );
   const first = found[0];
   if (times.length < 2 || times.length !== found.length || !first) return found;

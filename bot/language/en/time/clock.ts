@@ -79,6 +79,16 @@ function readDigits(tokens: readonly Token[], from: number, bare: boolean): Cloc
   if (hundreds && (next?.key === "hrs" || next?.key === "hours" || next?.key === "h")) {
     return valid(from + 2, Number(hundreds[1]), Number(hundreds[2]), true);
   }
+  if (
+    bare &&
+    /^[1-9]\d?[0-5]\d$/.test(token.text) &&
+    token.value < 2400 &&
+    !/^(19|20)\d\d$/.test(token.text) &&
+    !(next?.glued && next.kind === "word")
+  ) {
+    const found = valid(from + 1, Math.floor(token.value / 100), token.value % 100, true);
+    return found && { end: found.end, clock: { ...found.clock, loose: true } };
+  }
   if (bare && Number.isInteger(token.value) && token.value <= 24 && token.text.length <= 2) {
     return valid(from + 1, token.value, 0, false);
   }
