@@ -64,10 +64,9 @@ function fitted(doc: PDFKit.PDFDocument, print: CoverPrint): { blocks: Block[]; 
   const smallest = SIZES.at(-1) as number;
   for (const folding of FOLDINGS) {
     const blocks = coverBlocks(print.sheet, print.away, print.where, print.manner, folding);
-    const size = SIZES.find(
-      (candidate) => blocks.reduce((sum, block) => sum + place(doc, block, candidate, 0, false), 0) <= HEIGHT,
-    );
-    if (size !== undefined) return { blocks, size };
+    if (heightOf(doc, blocks, smallest) > HEIGHT) continue;
+    const size = SIZES.find((candidate) => heightOf(doc, blocks, candidate) <= HEIGHT);
+    return { blocks, size: size ?? smallest };
   }
   const last = FOLDINGS.at(-1) as Folding;
   const blocks = coverBlocks(print.sheet, print.away, print.where, print.manner, last);
@@ -77,8 +76,7 @@ function fitted(doc: PDFKit.PDFDocument, print: CoverPrint): { blocks: Block[]; 
 
 function cut(doc: PDFKit.PDFDocument, blocks: readonly Block[], size: number): Block[] {
   const kept = [...blocks];
-  const height = () => kept.reduce((sum, block) => sum + place(doc, block, size, 0, false), 0);
-  while (height() > HEIGHT) {
+  while (heightOf(doc, kept, size) > HEIGHT) {
     const index = kept.findLastIndex(
       (block, at) => block.kind === "visit" || (block.kind === "row" && at < kept.length - 8),
     );
@@ -87,6 +85,9 @@ function cut(doc: PDFKit.PDFDocument, blocks: readonly Block[], size: number): B
   }
   return kept;
 }
+
+const heightOf = (doc: PDFKit.PDFDocument, blocks: readonly Block[], size: number): number =>
+  blocks.reduce((sum, block) => sum + place(doc, block, size, 0, false), 0);
 
 /** Draws a block at a height, or only measures it. @returns how much room it takes */
 function place(doc: PDFKit.PDFDocument, block: Block, size: number, y: number, draw: boolean): number {
