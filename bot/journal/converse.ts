@@ -48,8 +48,24 @@ export async function converse(scope: Scope, mind: Mind, options: ConverseOption
     scope.utterance = { ...scope.utterance, text: `${pending.text}\n${text}` };
   }
   const interpretation =
-    reply && reply.kind !== "none" && reply.kind !== "unclear" ? reply : mind.interpret(text, context);
+    reply && reply.kind !== "none" && reply.kind !== "unclear" ? reply : readAsSpoken(scope, mind, context);
   return remember(scope, await act(scope, mind, interpretation, options));
+}
+
+/** One person and the bot: in such a group there is nobody else to speak to. */
+const ALONE_WITH_BOT = 2;
+
+/**
+ * Reads the message as it was spoken. Alone with the bot, a question or a wish that would be left to the others in a
+ * larger group is taken as meant for it; ordinary talk stays unanswered there too.
+ */
+function readAsSpoken(scope: Scope, mind: Mind, context: InterpretContext): Interpretation {
+  const { text, addressed } = scope.utterance;
+  const read = mind.interpret(text, context);
+  const alone = (scope.chat?.memberCount ?? Number.POSITIVE_INFINITY) <= ALONE_WITH_BOT;
+  if (read.kind !== "none" || addressed || !alone) return read;
+  const tried = mind.interpret(text, { ...context, addressed: true });
+  return tried.kind === "ask" || tried.kind === "instruct" ? tried : read;
 }
 
 async function act(
