@@ -6,6 +6,7 @@ import type { Store } from "../db/store.js";
 import type { AppOptions } from "./app.js";
 import type { Clock } from "./clock.js";
 import { careKnowledge } from "./horticulture/knowledge.js";
+import { calculateAsked } from "./journal/calculate.js";
 import { createMind, type Reader } from "./journal/mind.js";
 import {
   buildVocabulary,
@@ -40,7 +41,7 @@ export function shippedParts(clock: Clock, zone: string, log: Logger): Pick<AppO
     await store.careRules.load(care.hash, rows);
     const mind = createMind(reader, knowledge, {
       due: (question, scope) => dueAnswer(question, scope, { knowledge, tasks }),
-      calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
+      calculate: calculateAsked,
     });
     const follower = new Follower({ clock });
     const shipped = createDesk({

@@ -1,5 +1,6 @@
 import type { Temporal } from "temporal-polyfill";
 import type { CareAnswer } from "../horticulture/answers.js";
+import type { CalculationResult } from "../horticulture/climate/calculate.js";
 import type { MorningPlan } from "../horticulture/due/plan-types.js";
 import type { WaterDue } from "../horticulture/due/types.js";
 import type {
@@ -108,6 +109,13 @@ export type Answer =
       next: { on: Temporal.PlainDate; genera: string[] } | null;
       /** The windows behind it, of what was named first. */
       why: WaterDue[];
+    }
+  | {
+      about: "calculated";
+      question: Extract<Question, { about: "calculate" }>;
+      result: CalculationResult;
+      /** Inputs that were not said and taken from the latest readings of the journal. */
+      read: JournalEntry[];
     }
   /** The chain behind what was said last, as it was worded then. */
   | { about: "why"; lines: string[] }

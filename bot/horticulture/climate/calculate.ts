@@ -71,6 +71,8 @@ export type CalculationResult =
       oneToMl: number | null;
       ratio: number | null;
     }
+  /** A powder, by its grams a litre. */
+  | { kind: "dilution_by_weight"; litres: number; grams: number }
   | { kind: "day_length"; date: Temporal.PlainDate; latitude: number; hours: number; sunriseToSunset: number }
   | ({ kind: "germination" } & Germination)
   | { kind: "convert"; from: Measure; to: Measure; difference: boolean }
@@ -231,6 +233,9 @@ const SUMS: Readonly<Record<string, Sum>> = {
     }
     // Solids are weighed: grams a litre stay grams, and are told as such.
     const [product = ""] = rate.unit.split("/");
+    if (dimensionOf(product) === "mass") {
+      return { kind: "dilution_by_weight", litres, grams: litres * inUnit(inputs, "dilution", "g/L") };
+    }
     if (dimensionOf(product) !== "volume") throw new Cannot("unit", "dilution");
     return {
       kind: "dilution",

@@ -1,11 +1,13 @@
 import type { Answer, Outcome } from "../../../journal/outcome.js";
+import type { JournalEntry } from "../../../journal/ports.js";
 import type { Missing } from "../../../language/interpretation.js";
 import { answerLines } from "./answers.js";
 import { AWAY_UNCLEAR, awayKept } from "./away.js";
 import { choiceButtons, MORE, sayButton, WHY } from "./buttons.js";
+import { calculateLines } from "./calculate.js";
 import { careLines } from "./care.js";
 import { dueWhy, morningSaid } from "./due.js";
-import { actWord, capital, subjectName } from "./entries.js";
+import { actWord, capital, entryLine, subjectName } from "./entries.js";
 import { day, list } from "./figures.js";
 import { loggedSaid, undoneSaid } from "./logged.js";
 import { keptLine, liftedLine } from "./rules.js";
@@ -104,6 +106,14 @@ function answerSaid(answer: Answer, speaking: Speaking): Said {
       why,
     };
   }
+  if (answer.about === "calculated") {
+    const { lines, why } = calculateLines(answer.result, manner);
+    return {
+      text: lines.join("\n"),
+      ...(why.length > 0 ? { buttons: [[WHY]], why: [...why, ...readLines(answer.read, speaking)] } : {}),
+      about: { kind: "calculated" },
+    };
+  }
   const { lines, more } = answerLines(answer, speaking);
   const why = answer.about === "due" ? answer.why.map((item) => dueWhy(item, answer.plan.date, manner)) : [];
   const buttons = [...(why.length > 0 ? [WHY] : []), ...(more.length > 0 ? [MORE] : [])];
@@ -115,6 +125,13 @@ function answerSaid(answer: Answer, speaking: Speaking): Said {
     ...(answer.about === "due" ? { why } : {}),
   };
 }
+
+/** Which readings stood in for what was not said. */
+const readLines = (read: readonly JournalEntry[], { manner, places, plants }: Speaking): string[] =>
+  read.map((entry) => {
+    const place = places.find(({ id }) => id === entry.placeId) ?? null;
+    return `From the journal: ${entryLine(entry, place, plants, manner, null)}.`;
+  });
 
 function reminderLine({ text, person, at }: Of<"reminder_kept">, { manner }: Speaking): string {
   const today = manner.now.toZonedDateTimeISO(manner.zone).toPlainDate();
