@@ -29,10 +29,13 @@ export function readsValue(items: readonly Item[]): boolean {
   const cue = items.some(
     (item) => is(item, "quantity") || is(item, "stat") || is(item, "reach") || is(item, "place"),
   );
+  const plants =
+    items.some((item) => item.subject) && !items.some((item) => is(item, "quantity") || is(item, "stat"));
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     const measure = item.measure;
     if (!measure || item.quoted || items[i + 1]?.subject || measure.article) continue;
+    if (plants && !measure.dimension && !measure.signed) continue;
     const dimension = measure.dimension;
     if (dimension === "temperature" || dimension === "percent" || dimension === "illuminance") return true;
     if (dimension === "energy") return true;
@@ -358,8 +361,21 @@ function cutRunOn(items: readonly Item[]): number {
   const verb = nextVerb(items, 0);
   const seen = sightingBefore(items, verb);
   const first = seen >= 0 ? seen : verb < 0 || (equipped >= 0 && equipped < verb) ? equipped : verb;
-  if (equipped > 0 && first === equipped && readsBefore(items, equipped))
-    return is(items[equipped - 1], "det") ? equipped - 1 : equipped;
+  if (equipped > 0 && readsBefore(items, equipped)) {
+    let cut = equipped;
+    while (
+      cut > 1 &&
+      !items[cut - 1]?.time &&
+      !items[cut - 1]?.measure &&
+      (is(items[cut - 1], "det") ||
+        is(items[cut - 1], "openclose") ||
+        is(items[cut - 1], "light") ||
+        is(items[cut - 1], "self") ||
+        items[cut - 1]?.token.key === "both")
+    )
+      cut--;
+    return cut;
+  }
   const listed = cutList(items, verb);
   if (first < 0) return listed;
   const second = seen >= 0 ? verb : nextVerb(items, Math.max(first, equipmentVerb(items, first, verb)) + 1);
@@ -381,7 +397,13 @@ const readsBefore = (items: readonly Item[], equipment: number): boolean => {
   const lead = items.slice(0, equipment);
   return (
     lead.some((item) => is(item, "place")) &&
-    lead.some((item) => item.measure && !item.measure.unit && !item.measure.article && !item.time) &&
+    lead.some(
+      (item) =>
+        item.measure &&
+        ["", "percent", "temperature"].includes(item.measure.dimension ?? "") &&
+        !item.measure.article &&
+        !item.time,
+    ) &&
     lead.length >= 2
   );
 };
@@ -452,6 +474,8 @@ function nextVerb(items: readonly Item[], from: number): number {
     );
     if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;
+    const counted = items[i - 1]?.measure;
+    if (i > 2 && item.token.key === "up" && counted && !counted.unit && !counted.article) return i - 1;
     if (value(item, "polarity") === "on" && item.token.key === "back" && i > 0) return i;
     if (
       is(item, "equipment") &&

@@ -578,6 +578,9 @@ function upHead(items: readonly Item[]): Head | undefined {
     const counted = items.slice(0, i).some((one) => one.measure && !one.measure.unit);
     const seeds = items.slice(0, i).some((one) => is(one, "seednoun") || is(one, "seedling"));
     const named = items.slice(0, i).some((one) => one.subject);
+    const alone =
+      items[i - 1]?.measure !== undefined && !items[i - 1]?.measure?.unit && items.length <= 5 && i <= 2;
+    if (alone) return { act: "germinate", kind: "up", form: "state", at: i };
     const ofWhich =
       counted &&
       (/^(are|is|were|now)$/.test(items[i - 1]?.token.key ?? "") ||

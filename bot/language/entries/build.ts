@@ -303,6 +303,7 @@ function shareListedPlace(built: Built[], clauses: readonly Clause[]): void {
     if (
       !clause.inherits ||
       clause.before !== 1 ||
+      !COUNTED_ACTS.has(one.entry.act) ||
       one.entry.act !== before.entry.act ||
       one.entry.act === "move"
     )

@@ -168,7 +168,8 @@ function wordsOf(items: readonly Item[], from: number, at: number, to: number): 
     if (stat && stat !== "current") said ??= stat as Statistic;
     const reach = value(item, "reach");
     if (reach && reach !== "current") near.statistic ??= reach as Statistic;
-    if (is(item, "quantity")) near.quantities.push(value(item, "quantity") as string);
+    const strayOut = item.token.key === "out" && i !== at - 1;
+    if (is(item, "quantity") && !strayOut) near.quantities.push(value(item, "quantity") as string);
   }
   if (said) near.statistic = said;
   for (let i = at + 1; i < to; i++) {

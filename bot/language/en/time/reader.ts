@@ -139,7 +139,9 @@ export class TimeReader {
     ) {
       return undefined;
     }
-    return this.#open(tokens, from, options) ?? this.#range(tokens, from, options);
+    const found = this.#open(tokens, from, options) ?? this.#range(tokens, from, options);
+    const dayless = found && !found.expr.day && !found.expr.span && !found.expr.part;
+    return dayless && (first.key === "on" || first.key === "in") ? undefined : found;
   }
 
   #open(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
@@ -381,9 +383,10 @@ export class TimeReader {
   }
 
   #clockPair(tokens: readonly Token[], at: number, bare: boolean): AtomMatch | undefined {
-    const first = readClock(this.#words, tokens, at, bare);
+    const first = readClock(this.#words, tokens, at, true);
     const hyphen = first !== undefined && tokens[first.end]?.hyphen === true;
     if (!first || (!hyphen && !["-", "to", "–"].includes(key(tokens, first.end)))) return undefined;
+    if (!bare && !first.clock.half && !first.clock.exact && tokens[at]?.kind !== "number") return undefined;
     const second = readClock(this.#words, tokens, first.end + 1, true);
     if (!second || !(first.clock.half || second.clock.half || (first.clock.exact && second.clock.exact)))
       return undefined;
