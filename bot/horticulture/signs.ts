@@ -5,12 +5,14 @@ import type { CareLookup, FoundRules } from "./lookup.js";
 /** What the table's words on "normal now" say when they speak of a sign that somebody saw. */
 const SPEAKS_OF: Readonly<Record<string, RegExp>> = {
   leaf_drop: /\b(?:leaf|leaves|leafless|bare|foliage|vines?|stems? d(?:ie|y)|dies back|dying back)\b/i,
-  shrivel: /shrivel|wrinkl|shrink|shrank|soft|limp|crinkl|fold|thin|flat|deflat|sunken|sink/i,
+  shrivel: /shrivel|wrinkl|shrink|shrank|shrunken|slack|narrow|soft|limp|crinkl|fold|thin|flat|deflat|sunken|sink/i,
   scorch: /\b(?:red|reddens?|reddening|reddish|bronze|bronzed|bronzing|brown|purple|colours?|colouring)\b/i,
   dormant:
     /\b(?:rest|rests|resting|dormant|dormancy|bare|leafless|dies back|dry skins?|dead|asleep|no growth)\b/i,
   growth: /\b(?:no growth|grows? little|slow|still|stops?|standstill|stands still)\b/i,
 };
+/** Signs that a resting season makes normal without a word in the table. */
+const OF_REST = new Set(["dormant", "growth"]);
 /** Signs that no season makes normal. */
 const NEVER_NORMAL = new Set(["rot", "pest", "frost_damage", "etiolate"]);
 
@@ -33,7 +35,9 @@ export function signIn(sign: string, found: FoundRules, season: Season, lookup: 
   const told = sets.map(({ of, rules }) => ({
     of,
     rules,
-    seasons: SEASONS.filter((name) => pattern.test(rules[name].normal)),
+    seasons: SEASONS.filter(
+      (name) => pattern.test(rules[name].normal) || (OF_REST.has(sign) && rules[name].phase === "resting"),
+    ),
   }));
   const now = told.find(({ seasons }) => seasons.includes(season));
   if (now) {
