@@ -92,7 +92,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       result.push(clause);
     } else if (!last) pending.push(part);
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
-    else if (otherVerb(part)) return;
+    else if (otherVerb(part) || predicated(part))
+      result.push({ items: part.items, before: part.before, joint: part.joint });
     else if (startsAnew(last, part)) {
       result.push(carried(part, last));
     } else append(last, part);
@@ -144,6 +145,17 @@ const particular = (part: Headed, last: Clause): boolean =>
   (last.head?.act === part.head?.act || last.head?.act === "lose") &&
   last.head.kind !== "noun" &&
   nameIndex(part.items) < 0;
+
+/** "all the cacti stay dry": the word behind the names says something of them that is no act of ours. */
+const predicated = (part: Headed): boolean => {
+  const name = part.items.findLastIndex((item) => item.subject);
+  const next = part.items[name + 1];
+  if (name < 0 || next?.token.kind !== "word" || next.time || next.measure) return false;
+  return (
+    next.senses.length === 0 ||
+    next.senses.every((sense) => sense.cls === "degree" || sense.cls === "insideword")
+  );
+};
 
 /** "... and left the summer growers alone": a verb that no table knows makes the names its own. */
 const otherVerb = (part: Headed): boolean => {

@@ -1,3 +1,4 @@
+import { remainderOf } from "../entries/remainder.js";
 import type { Interpretation } from "../interpretation.js";
 import { decideAsk, opensAsking } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
@@ -14,6 +15,10 @@ export function decide(view: MessageView): Interpretation {
   const question = decideAsk(view);
   if (question) return question;
   const log = opensAsking(view) ? undefined : decideLog(view);
+  if (log && log.accepted.length > 0) {
+    const remainder = remainderOf(view.clauses, log.accepted, view.tokens);
+    return remainder ? { ...log.interpretation, remainder } : log.interpretation;
+  }
   if (log) return log.interpretation;
   return { kind: "none" };
 }

@@ -3,6 +3,7 @@ import type { LocaleOptions, TimeMatch } from "../../language.js";
 import type { Token } from "../../tokenise.js";
 import { readClock } from "./clock.js";
 import { readDayThenMonth, readMonthFirst, readNumericDate } from "./dates.js";
+import { readWithChrono } from "./fallback.js";
 import { type AtomMatch, readAgo, readCountedLast, readEdge, readNth, readShifted } from "./spans.js";
 import { readYear, type TimeWords } from "./words.js";
 
@@ -120,6 +121,13 @@ export class TimeReader {
     return hints;
   }
 
+  /** Only a weekday, a month or a full year is worth asking the general reader of dates about. */
+  #dated(token: Token): boolean {
+    return token.kind === "number"
+      ? token.text.length === 4
+      : ["weekday", "month"].some((cls) => this.#words.find([token], 0, cls));
+  }
+
   #sure(tokens: readonly Token[], at: number): boolean {
     const token = tokens[at] as Token;
     if (token.kind === "number") return numberInTime(tokens, at);
@@ -140,7 +148,11 @@ export class TimeReader {
       return undefined;
     }
     const found = this.#open(tokens, from, options) ?? this.#range(tokens, from, options);
-    const dayless = found && !found.expr.day && !found.expr.span && !found.expr.part;
+    if (!found)
+      return this.#sure(tokens, from) && this.#dated(first)
+        ? readWithChrono(tokens, from, options)
+        : undefined;
+    const dayless = !found.expr.day && !found.expr.span && !found.expr.part;
     return dayless && (first.key === "on" || first.key === "in") ? undefined : found;
   }
 
@@ -290,7 +302,8 @@ export class TimeReader {
   ): TimeMatch | undefined {
     const first = readClock(this.#words, tokens, from, true);
     const hyphen = first !== undefined && tokens[first.end]?.hyphen === true;
-    if (!first || (!hyphen && !joints.includes(key(tokens, first.end)))) return undefined;
+    if (!first || first.clock.loose || (!hyphen && !joints.includes(key(tokens, first.end))))
+      return undefined;
     const second = readClock(this.#words, tokens, hyphen ? first.end : first.end + 1, true);
     if (!second) {
       const now = this.#words.find(tokens, first.end + 1, "now");
@@ -386,7 +399,11 @@ export class TimeReader {
     const first = readClock(this.#words, tokens, at, true);
     const hyphen = first !== undefined && tokens[first.end]?.hyphen === true;
     if (!first || (!hyphen && !["-", "to", "–"].includes(key(tokens, first.end)))) return undefined;
-    if (!bare && !first.clock.half && !first.clock.exact && tokens[at]?.kind !== "number") return undefined;
+    if (
+      first.clock.loose ||
+      (!bare && !first.clock.half && !first.clock.exact && tokens[at]?.kind !== "number")
+    )
+      return undefined;
     const second = readClock(this.#words, tokens, first.end + 1, true);
     if (!second || !(first.clock.half || second.clock.half || (first.clock.exact && second.clock.exact)))
       return undefined;
