@@ -140,6 +140,13 @@ describe("not today, and who takes it", () => {
     expect(messages(await club.say("Priya", "I take it"))).toEqual(["Priya takes today's tasks."]);
   });
 
+  test("“done” counts in a reply to the morning, not by itself", async () => {
+    const { id } = club.lastMessage();
+    expect(await club.say("Priya", "done")).toEqual([]);
+    await club.say("Priya", "Done", id);
+    expect(await waterings()).toHaveLength(3);
+  });
+
   test("typed in a reply", async () => {
     const { id } = club.lastMessage();
     expect(messages(await club.say("Priya", "not today", id))[0]).toMatch(

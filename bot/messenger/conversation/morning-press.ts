@@ -187,7 +187,7 @@ export async function typedMorning(scope: Scope): Promise<Outcome | null> {
   if (answer !== undefined && (await waitingDangers(store)).length > 0) {
     return instruct(scope, [{ do: answer }], true);
   }
-  const what = TYPED.get(typed);
+  const what = TYPED.get(typed) ?? (typed === ONE && (await repliesToMorning(scope)) ? "all" : undefined);
   if (what === undefined) return null;
   const since = utterance.at.subtract({ hours: TYPED_WITHIN_HOURS }).toZonedDateTimeISO(zone).toPlainDate();
   const ref = await latestSheet(store, since.toString());
@@ -196,7 +196,8 @@ export async function typedMorning(scope: Scope): Promise<Outcome | null> {
   if (!left) return utterance.addressed ? said("nothing_left", scope) : null;
   switch (what) {
     case "all": {
-      const entries = await doItems(scope, ref, null);
+      const only = ref.sheet.items.flatMap(({ done }, index) => (done === null ? [index] : []));
+      const entries = await doItems(scope, ref, only.length === 1 ? only : null);
       if (entries.length === 0) return said("nothing_left", scope);
       return { kind: "logged", entries, note: null, alarms: [] };
     }
@@ -214,6 +215,15 @@ const said = (what: "taken" | "put_off" | "nothing_left", scope: Scope): Outcome
   what,
   by: scope.author.name,
 });
+
+/** "Done" alone is said of too many things: it counts in an answer to the morning message. */
+const ONE = LABELS.one.toLowerCase();
+async function repliesToMorning({ store, utterance }: Scope): Promise<boolean> {
+  const { replyTo, chatId } = utterance;
+  if (!replyTo?.fromBot) return false;
+  const about = await store.saidIn(chatId, replyTo.messageId);
+  return about?.kind?.startsWith("morning:") ?? false;
+}
 
 /** The labels under an alarm, and how people say the same. */
 const DANGER_TYPED = new Map<string, "claim" | "all_well">([

@@ -64,8 +64,10 @@ function rows(id: Id, sheet: MorningSheet): Button[][] {
   const together = left.filter(({ alone }) => !alone);
   const done: Button[] = [];
   if (together.length > 1) done.push({ label: LABELS.all, data: `m:all:${id}` });
-  if (left.length === 1)
-    done.push({ label: LABELS.one, data: `m:i${sheet.items.indexOf(left[0] as never)}:${id}` });
+  if (left.length === 1) {
+    const index = sheet.items.findIndex((item) => item.done === null);
+    done.push({ label: LABELS.one, data: `m:i${index}:${id}` });
+  }
   if (left.length > 1) done.push({ label: LABELS.each, data: `m:each:${id}` });
   const who: Button[] = [];
   if (left.length > 0 && sheet.putOffBy === null) who.push({ label: LABELS.later, data: `m:later:${id}` });
