@@ -37,7 +37,8 @@ function readUnsigned(
   const word = numbers.get(first.key);
   if (word?.kind === "pair" || word?.kind === "few") return word.value;
   if (first.key === "a" || first.key === "an" || first.key === "half" || first.key === "quarter") {
-    const next = numbers.get(tokens[from + 1]?.key ?? "");
+    const article = first.key === "half" && tokens[from + 1]?.key === "a" ? from + 2 : from + 1;
+    const next = numbers.get(tokens[article]?.key ?? "");
     if (next?.kind === "pair" || next?.kind === "few") return next.value;
     if (next?.kind === "fraction" && first.key !== "half") return 1 / next.value;
     if (first.key === "half" || first.key === "quarter") {

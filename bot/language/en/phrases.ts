@@ -143,10 +143,31 @@ export function readWhen(
   for (let at = 0; at < tokens.length; at++) {
     const measured = lexicon.language.readMeasure(tokens, at, options);
     const match = lexicon.language.readTime(tokens, at, options);
-    if (match && !(measured && measured.end > match.end)) {
+    if (
+      match &&
+      !(measured && measured.end > match.end) &&
+      !measuresOn(tokens, match.end, lexicon, options)
+    ) {
       const when = settle(match.expr, now, { mode: "past" });
       if (when) return when;
     }
   }
   return undefined;
 }
+
+/** "at 1/2 strength": the number that seemed a date goes on into a measure. */
+const measuresOn = (
+  tokens: readonly Token[],
+  end: number,
+  lexicon: Lexicon,
+  options: LocaleOptions,
+): boolean =>
+  [end - 1, end - 3].some((at) => {
+    if (tokens[at]?.kind !== "number") return false;
+    const inner = lexicon.language.readMeasure(tokens, at, options);
+    return (
+      inner !== undefined &&
+      inner.end > end &&
+      (inner.measure.unit !== undefined || inner.measure.strength !== undefined)
+    );
+  });
