@@ -145,7 +145,7 @@ export async function record(
 /** Entries looked through for those written at once with another. */
 const WRITTEN_AT_ONCE = 400;
 
-/** An entry with all others that stand and that the same message, correction or press of a button wrote. */
+/** An entry with all others that stand and that the same message, correction or press wrote, in that order. */
 export async function siblingsOf(store: JournalStore, entry: JournalEntry): Promise<JournalEntry[]> {
   const { chatId, messageId, authorId } = entry;
   const press = entry.interpretation?.press;
@@ -157,7 +157,7 @@ export async function siblingsOf(store: JournalStore, entry: JournalEntry): Prom
     order: "written",
     limit: WRITTEN_AT_ONCE,
   });
-  return candidates.filter((other) => other.interpretation?.press === press);
+  return candidates.filter((other) => other.interpretation?.press === press).reverse();
 }
 
 const standingOnly = (entries: readonly JournalEntry[]): JournalEntry[] =>

@@ -29,7 +29,7 @@ export async function targetOf(scope: Scope): Promise<Target> {
       order: "written",
       retracted: true,
     });
-    if (entries.length > 0) return standing(store, entries);
+    if (entries.length > 0) return standing(store, entries.reverse());
   }
   return latestOfAuthor(scope);
 }
