@@ -9,7 +9,7 @@ import type { Row } from "./row.js";
  * time. A second run without faults and at the published limit itself shows the rate that is held there.
  */
 const CHATS = Number(process.env.BENCH_CHATS ?? 20_000);
-const SCALE = Number(process.env.BENCH_SCALE ?? 5);
+const SCALE = Number(process.env.BENCH_SCALE ?? 3);
 const PUBLISHED = 30;
 const FAULTS = { tooMany: 0.01, error: 0.01, dropBefore: 0.005, dropAfter: 0.005 };
 const NO_FAULTS = { tooMany: 0, error: 0, dropBefore: 0, dropAfter: 0 };
