@@ -40,6 +40,7 @@ class Marker {
   readonly #household: PreparedHousehold;
   readonly #options: LocaleOptions;
   readonly #hints: Uint8Array;
+  readonly #read: Readings;
   readonly #items: Item[] = [];
 
   constructor(
@@ -55,6 +56,7 @@ class Marker {
     this.#household = householdOf(context);
     this.#options = localeOptions(context);
     this.#hints = vocabulary.lexicon.language.timeHints(tokens);
+    this.#read = readingsOf(tokens);
   }
 
   all(): Item[] {
@@ -113,10 +115,14 @@ class Marker {
     return senses ? { end: from + 1, senses } : undefined;
   }
 
+  #measure(from: number): MeasureMatch | undefined {
+    const { language } = this.#vocabulary.lexicon;
+    return this.#read.measure(from, () => language.readMeasure(this.#tokens, from, this.#options));
+  }
+
   /** A date, an hour or a measure that begins at `from` and is not outdone by a longer phrase of words. */
   #number(from: number, known: PhraseMatch | undefined): Item | undefined {
-    const { language } = this.#vocabulary.lexicon;
-    const measured = language.readMeasure(this.#tokens, from, this.#options);
+    const measured = this.#measure(from);
     const time = this.#time(from, measured);
     if (time && (!known || time.end >= known.end)) return time;
     if (!measured) return undefined;
@@ -134,7 +140,7 @@ class Marker {
   #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
     if (!this.#hints[from]) return undefined;
     const { language } = this.#vocabulary.lexicon;
-    const time = language.readTime(this.#tokens, from, this.#options);
+    const time = this.#read.time(from, () => language.readTime(this.#tokens, from, this.#options));
     if (!time || this.#measuresOn(time.end) || this.#namesOn(from, time.end)) return undefined;
     if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
     if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
@@ -172,11 +178,11 @@ class Marker {
 
   /** "at 1/2 strength", "at 12 %": the number that seemed a date or an hour goes on into a measure. */
   #measuresOn(end: number): boolean {
-    const { language, numbers } = this.#vocabulary.lexicon;
+    const { numbers } = this.#vocabulary.lexicon;
     for (const at of [end - 1, end - 3]) {
       const token = this.#tokens[at];
       if (!token || (token.kind !== "number" && !numbers.has(token.key))) continue;
-      const inner = language.readMeasure(this.#tokens, at, this.#options);
+      const inner = this.#measure(at);
       if (inner && inner.end > end && inner.measure.dimension !== "time" && hasDimension(inner.measure))
         return true;
     }
@@ -261,6 +267,31 @@ class Marker {
     if (!last || last.measure) return false;
     return last.senses.some((one) => classes.includes(one.cls) && one.value !== "current");
   }
+}
+
+/** Dates and measures of one message by token, read once for all layers. */
+class Readings {
+  readonly #times = new Map<number, TimeMatch | undefined>();
+  readonly #measures = new Map<number, MeasureMatch | undefined>();
+
+  time(at: number, read: () => TimeMatch | undefined): TimeMatch | undefined {
+    if (!this.#times.has(at)) this.#times.set(at, read());
+    return this.#times.get(at);
+  }
+
+  measure(at: number, read: () => MeasureMatch | undefined): MeasureMatch | undefined {
+    if (!this.#measures.has(at)) this.#measures.set(at, read());
+    return this.#measures.get(at);
+  }
+}
+const readings = new WeakMap<readonly Token[], Readings>();
+
+function readingsOf(tokens: readonly Token[]): Readings {
+  const known = readings.get(tokens);
+  if (known) return known;
+  const fresh = new Readings();
+  readings.set(tokens, fresh);
+  return fresh;
 }
 
 type Near = ReturnType<Vocabulary["nearest"]>;

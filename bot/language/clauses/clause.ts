@@ -288,7 +288,8 @@ function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
     if (item.time && !item.weakTime) found.add("time");
     if (is(item, "dose") && act === "water") found.add("amount");
     if (is(item, "place")) found.add("place");
-    if (item.measure?.unit) found.add("amount");
+    if (item.measure?.unit || item.measure?.ratio !== undefined || item.measure?.strength !== undefined)
+      found.add("amount");
     else if (item.measure && act && COUNTED_ACTS.has(act)) found.add("measure");
     if (item.subject) found.add("name");
     if (is(item, "member") || is(item, "kin")) found.add("person");
@@ -343,13 +344,11 @@ function splitLeadingNames(part: Segment): Segment[] {
     item.senses.some((one) => one.cls === "act" && one.form === "past" && ACTIVE.has(one.value)),
   );
   const lead = part.items.slice(0, Math.max(verb, 0));
-  if (
-    verb < 1 ||
-    !lead.some((item) => item.subject) ||
-    !lead.every((item) => item.subject || is(item, "det") || item.measure)
-  )
-    return [part];
-  if (!part.items.at(-1)?.subject) return [part];
+  const list =
+    lead.every((item) => item.subject || is(item, "det") || item.measure) || is(part.items[verb + 1], "pron");
+  if (verb < 1 || !lead.some((item) => item.subject) || !list) return [part];
+  const refers = is(part.items[verb + 1], "pron");
+  if (!part.items.at(-1)?.subject && !refers) return [part];
   return [
     { ...part, items: lead },
     { items: part.items.slice(verb), before: 1, joint: "" },

@@ -352,7 +352,10 @@ function lightHead(items: readonly Item[]): Head | undefined {
 function lightVerb(verb: string, items: readonly Item[], at: number): Head | undefined {
   const base: Omit<Head, "act"> = { kind: "light", form: "past", at };
   const find = (cls: string): number => some(items, cls, at + 1);
-  const names = items.some((item) => item.subject || is(item, "pron"));
+  const counted =
+    verb === "give" &&
+    items.slice(at + 1, at + 3).some((item) => item.measure && !item.measure.unit && !item.measure.article);
+  const names = counted || items.some((item) => item.subject || is(item, "pron"));
   const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
   switch (verb) {
     case "give":
@@ -481,6 +484,7 @@ function complementOf(
         continue;
       }
       if (cls === "actnoun" && (verb === "see" || verb === "throw")) continue;
+      if (cls === "actnoun" && verb === "give" && found === "take_cutting") continue;
       return { act: found as Act, at: i };
     }
   }

@@ -12,7 +12,9 @@ export interface Doer {
 export function findDoer(view: ClauseView): Doer | undefined {
   const { items, head, tokens } = view;
   const by = items.findIndex(
-    (item, i) => i > head.at && (value(item, "prep") === "by" || item.token.key === "thanks"),
+    (item, i) =>
+      i > head.at &&
+      (value(item, "prep") === "by" || (item.token.key === "thanks" && item.end - item.start > 1)),
   );
   if (by >= 0 && items[by + 1] && byPerson(items[by + 1] as Item)) {
     const end = joined(items, by + 1);

@@ -86,6 +86,7 @@ function countBefore(
       is(item, "actnoun") ||
       is(item, "seen") ||
       is(item, "newness") ||
+      item.senses.some((one) => one.cls === "act" && one.form === "state") ||
       value(item, "prep") === "of" ||
       item.time ||
       (item.token.kind === "word" && item.senses.length === 0);
@@ -129,7 +130,8 @@ function fillSubjects(view: ClauseView, draft: Draft): void {
       continue;
     }
     addCount(view, i, subject, draft);
-    const fitting = subject.all && (is(items[i + 1], "equipment") || is(items[i + 1], "fitting"));
+    const thing = is(items[i + 1], "det") ? items[i + 2] : items[i + 1];
+    const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting"));
     if (fitting) continue;
     if (subject.all && (subjects.length > 0 || items[i + 1]?.subject || ownWordAll(items, i))) continue;
     const twin = subjects.some(
@@ -212,7 +214,8 @@ function partsAt(items: readonly Item[], at: number): boolean {
 function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances): void {
   for (let i = 0; i < view.items.length; i++) {
     const item = view.items[i] as Item;
-    if (!item.time || (item.measure && item.weakTime && draft.entry.act === "reading")) continue;
+    const mine = item.measure && item.weakTime && draft.entry.act === "reading" && !valued(view.items, i);
+    if (!item.time || mine) continue;
     if (item.measure?.ratio !== undefined && (draft.entry.act === "treat" || draft.entry.act === "feed"))
       continue;
     if (item.time.same) {
@@ -233,7 +236,14 @@ function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances):
       continue;
     }
     const possessive = item.token.lower.endsWith("'s") || view.tokens[item.end - 1]?.lower.endsWith("'s");
-    if (possessive && view.items[i + 1]?.subject) {
+    if (
+      possessive &&
+      view.items[i + 1] &&
+      !view.items[i + 1]?.time &&
+      !view.items[i + 1]?.measure &&
+      !is(view.items[i + 1], "stat") &&
+      !is(view.items[i + 1], "quantity")
+    ) {
       draft.used.add(i);
       continue;
     }
@@ -243,6 +253,13 @@ function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances):
     draft.used.add(i);
   }
 }
+
+/** Whether another number of the clause is the value, so that a bare hour is a time. */
+const valued = (items: readonly Item[], at: number): boolean =>
+  items.some(
+    (item, i) =>
+      i !== at && item.measure && !item.measure.article && !item.time && item.measure.dimension !== "length",
+  );
 
 /** The name of a place as written, from "in the propagator", or undefined where no place word stands. */
 function placeAt(view: ClauseView, at: number): string | undefined {
@@ -514,11 +531,8 @@ function fillProduct(view: ClauseView, draft: Draft): void {
     let end = start;
     while (end < items.length && !stopsProduct(items[end] as Item)) end++;
     if (end === start) continue;
-    draft.entry.product = textOf(
-      tokens,
-      (items[start] as Item).start,
-      (items[end - 1] as Item).end,
-    ).toLowerCase();
+    const written = textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end).toLowerCase();
+    draft.entry.product = written.replace(/(pellet|trap|nematode|granule|tablet|stick|spike)s$/, "$1");
     for (let k = start; k < end; k++) draft.used.add(k);
     return;
   }

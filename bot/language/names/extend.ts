@@ -120,9 +120,18 @@ function readFieldNumber(
   const upper =
     prefix.text.length >= 1 && prefix.text.length <= 4 && prefix.text === prefix.text.toUpperCase();
   if (!vocabulary.fieldPrefixes.has(prefix.key) && !(upper && prefix.text.length >= 2)) return undefined;
-  if (!upper && vocabulary.phrases.has(prefix.key)) return undefined;
-  return { end: at + 2, text: `${prefix.text} ${number.text}` };
+  if (vocabulary.phrases.has(prefix.key) && (!upper || shouted(tokens[at - 1]))) return undefined;
+  const letter = tokens[at + 2];
+  const tail = letter?.glued && letter.kind === "word" && letter.text.length === 1 ? letter.text : "";
+  return {
+    end: tail ? at + 3 : at + 2,
+    text: `${prefix.text}${number.glued ? "" : " "}${number.text}${tail}`,
+  };
 }
+
+/** A message all in capitals makes no word a collector's prefix. */
+const shouted = (token: Token | undefined): boolean =>
+  token !== undefined && token.text.length > 1 && token.text === token.text.toUpperCase();
 
 /** "A. polyphylla" after a first mention of Aloe, or where only one genus with that letter has the epithet. */
 export function readAbbreviation(
