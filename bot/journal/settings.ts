@@ -83,22 +83,31 @@ function patchOf(instruction: Set, household: Household): Partial<Household> | n
     case "danger_at_night":
       return typeof value === "boolean" ? { dangerAtNight: value } : null;
     case "reminders": {
-      const task = value as { task?: string; off?: boolean } | undefined;
-      if (!task?.task) return null;
-      return {
-        tasks: { ...household.tasks, [task.task]: { ...household.tasks[task.task], off: task.off ?? true } },
-      };
+      const said = taskSwitch(value);
+      return (
+        said && {
+          tasks: { ...household.tasks, [said.task]: { ...household.tasks[said.task], off: said.off } },
+        }
+      );
     }
     case "task_month": {
-      const task = value as { task?: string; month?: number } | undefined;
-      if (!task?.task || !MONTHS.has(task.month)) return null;
-      return {
-        tasks: { ...household.tasks, [task.task]: { ...household.tasks[task.task], month: task.month } },
-      };
+      const said = value as { task?: string; act?: string; month?: number } | undefined;
+      const task = said?.task ?? said?.act;
+      if (!task || !MONTHS.has(said?.month)) return null;
+      return { tasks: { ...household.tasks, [task]: { ...household.tasks[task], month: said?.month } } };
     }
     default:
       return null;
   }
+}
+
+/** "no pest reminders": `{ pest: false }`, or the task by its name with whether it is off. */
+function taskSwitch(value: unknown): { task: string; off: boolean } | null {
+  if (typeof value !== "object" || value === null) return null;
+  const { task, off } = value as { task?: unknown; off?: unknown };
+  if (typeof task === "string") return { task, off: off !== false };
+  const [named] = Object.entries(value);
+  return named && typeof named[1] === "boolean" ? { task: named[0], off: !named[1] } : null;
 }
 
 /** Changes one setting of the household, or the floor of one place. */

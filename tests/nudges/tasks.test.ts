@@ -11,7 +11,7 @@ const set = (setting: "reminders" | "task_month", value: unknown): Interpretatio
 });
 const SCRIPT: Record<string, Interpretation> = {
   "no winter readiness": set("reminders", { task: "winter readiness", off: true }),
-  "no frost reminders": set("reminders", { task: "frost reminders", off: true }),
+  "no frost reminders": set("reminders", { frost: false }),
   "winter readiness again": set("reminders", { task: "winter readiness", off: false }),
   "min 7": {
     kind: "log",
