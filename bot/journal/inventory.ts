@@ -8,13 +8,17 @@ import { atPlace, speaksOf } from "./speaks-of.js";
 
 /** What was seen longer ago than this is taken to be over; seedlings stay up (common practice). */
 const HOLDS_DAYS = 30;
-const HOLDS_DAYS_OF: Partial<Record<Act, number>> = { germinate: 365, dormant: 120 };
+const HOLDS_DAYS_OF: Partial<Record<Act, number>> = { germinate: 365, sow: 365, dormant: 120 };
+const YOUNG = ["germinate", "sow"] as const;
 const DAY_HOURS = 24;
 
 /** "how many aloes have we", "what's in flower in the long house". */
 export async function inventoryAsked(scope: Scope, question: Ask<"inventory">): Promise<Answer> {
   const { state, subjects } = question;
-  if (state) return { about: "inventory", question, plants: [], seen: await seenLately(scope, question) };
+  if (state) {
+    const acts = state === "any" ? SEEN_ACTS : [state];
+    return { about: "inventory", question, plants: [], seen: await seenLately(scope, question, acts) };
+  }
   const place = placeNamed(scope.places, question.place);
   const plants = scope.plants
     .filter(
@@ -23,15 +27,17 @@ export async function inventoryAsked(scope: Scope, question: Ask<"inventory">): 
         (!subjects || subjects.some((subject) => subjectCovers(subject, plant, scope.inGroup))),
     )
     .map((plant) => ({ plant, place: scope.places.find(({ id }) => id === plant.placeId) ?? null }));
-  return { about: "inventory", question, plants, seen: [] };
+  // No plants yet, but perhaps seed or seedlings.
+  const young = plants.length === 0 && subjects ? await seenLately(scope, question, YOUNG) : [];
+  return { about: "inventory", question, plants, seen: young };
 }
 
 /** What was seen, the latest entry for each act, subject and place. */
 async function seenLately(
   scope: Scope,
-  { state, subjects, place }: Ask<"inventory">,
+  { subjects, place }: Ask<"inventory">,
+  acts: readonly Act[],
 ): Promise<JournalEntry[]> {
-  const acts = state === "any" || state === undefined ? [...SEEN_ACTS] : [state];
   const { filter, fits } = atPlace(scope, place);
   const entries = await scope.store.entries({ acts, ...filter, order: "latest", limit: LOOKS_BACK });
   const now = scope.utterance.at;

@@ -106,6 +106,13 @@ describe("when was it last done", () => {
     expect(await house.ask(question)).toBe(answer);
   });
 
+  test("plants that stand in two places were watered where one of them was", async () => {
+    const house = await Glasshouse.found(ground.store);
+    for (const place of ["Long House", "Warm Bench"]) await house.addPlant({ genus: "Aloe", place });
+    await house.log({ act: "water", place: "Warm Bench" });
+    expect(await house.ask(last({ subjects: [ALOE] }))).toBe("Aloe: watered, today by Ines, Warm Bench.");
+  });
+
   test("what was undone counts for nothing", async () => {
     const house = await Glasshouse.found(ground.store);
     await house.log(watered(ALOE));
@@ -225,6 +232,9 @@ describe("what is here", () => {
     expect(await house.ask(asked)).toBe("12 of 40 Copiapoa up, Long House, today, by Ines.");
     expect(await house.ask({ about: "inventory", state: "flower" })).toBe(
       "Aloe, Long House: in flower, yesterday, by Ines.",
+    );
+    expect(await house.ask({ about: "inventory", count: true, subjects: [{ genus: "Copiapoa" }] })).toMatch(
+      /^12 of 40/,
     );
     later({ hours: 24 * 40 });
     expect(await house.ask({ about: "inventory", state: "flower" })).toBe(

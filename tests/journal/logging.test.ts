@@ -74,6 +74,14 @@ describe("the list of plants", () => {
       ["Aloe @ Long House", "Aloe @ Warm Bench"],
     ],
     [
+      "does not learn it again where it is known to stand",
+      [
+        { ...watered(ALOE), place: "Warm Bench" },
+        { ...watered(ALOE), place: "Warm Bench" },
+      ],
+      ["Aloe @ Warm Bench"],
+    ],
+    [
       "learns what was left out on purpose",
       [{ act: "skip", subjects: [{ genus: "Lithops" }] }],
       ["Lithops @ Long House"],

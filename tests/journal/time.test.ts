@@ -73,6 +73,13 @@ describe("instants of a local range", () => {
     expect(to.since(from).total("hours")).toBe(hours);
   });
 
+  test("what ends in an hour that comes twice ends with the second", () => {
+    const night = { from: "2027-10-30T18:00", to: "2027-10-31T02:30", grain: "night" } as const;
+    const { from, to } = instantsOf(night, "Europe/Warsaw");
+    expect(to.toString()).toBe("2027-10-31T01:30:00Z");
+    expect(to.since(from).total("hours")).toBe(9.5);
+  });
+
   test("days are counted by the calendar", () => {
     fc.assert(
       fc.property(anyDate, fc.integer({ min: 0, max: 800 }), anyZone, (date, days, zone) => {

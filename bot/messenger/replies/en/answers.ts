@@ -109,6 +109,7 @@ function inventoryLines(answer: Of<"inventory">, known: Known): Folded {
     if (seen.length === 0) return { lines: [`${what}${where} that was noted lately.`], more: [] };
     return fold(entryLines(seen, known), "more");
   }
+  if (plants.length === 0 && seen.length > 0) return fold(entryLines(seen, known), "more");
   const what = question.subjects?.map((subject) => subjectName(subject, known.plants)) ?? [];
   if (plants.length === 0) {
     return {
