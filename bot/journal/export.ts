@@ -1,4 +1,5 @@
 import { stringify } from "csv-stringify/sync";
+import { taxonOf } from "./holdings.js";
 import type { JournalEntry } from "./ports.js";
 import type { Scope } from "./scope.js";
 import { localMinute } from "./time.js";
@@ -55,7 +56,7 @@ export async function exportJournal(scope: Scope, format: ExportFormat): Promise
             header: true,
             columns: [...COLUMNS],
             // A cell that a spreadsheet would take for a formula stays text.
-            cast: { string: (value) => (/^[=+\-@\t]/.test(value) ? `'${value}` : value) },
+            cast: { string: (value) => (/^[=+\-@\t\r]/.test(value) ? `'${value}` : value) },
           },
         ),
         entries: rows.length,
@@ -72,7 +73,7 @@ function rowOf(entry: JournalEntry, scope: Scope) {
           subject.group ??
           (subject.all
             ? "everything"
-            : [subject.genus, subject.species, subject.name].filter(Boolean).join(" ")),
+            : [taxonOf(subject), subject.fieldNumber, subject.name].filter(Boolean).join(" ")),
       )
       .join("; ");
   return {
