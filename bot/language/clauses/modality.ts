@@ -1,5 +1,6 @@
 import { type Item, is, value } from "../item.js";
 import type { Clause } from "./clause.js";
+import type { Head } from "./head.js";
 
 /** Whether a clause states what happened, or only plans, denies, wishes, supposes or retells it. */
 export type Modality = "stated" | "plan" | "negated" | "condition" | "report" | "habit";
@@ -33,6 +34,10 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
   return result;
 }
 
+/** "did not come on": "not" with a verb behind it, where it excepts nothing. */
+const denies = (item: Item, next: Item | undefined): boolean =>
+  item.token.key === "not" && next !== undefined && !next.subject && !is(next, "det") && !is(next, "place");
+
 /** A reading is judged by the words before its number. */
 const numberAt = (items: readonly Item[]): number => {
   const at = items.findIndex((item) => item.measure);
@@ -44,8 +49,95 @@ const hasDoer = (clause: Clause): boolean => {
   return clause.items.slice(0, end).some((item) => is(item, "self") || is(item, "member") || is(item, "kin"));
 };
 
+/** "tomorrow", "next week": a clause that is dated ahead tells a plan, whatever form its verb has. */
+const ahead = (items: readonly Item[]): boolean =>
+  items.some(({ time, quoted }) => {
+    if (!time || quoted || time.open) return false;
+    const { day, span } = time;
+    if (time.near === "next" || (day?.kind === "offset" && day.days > 0)) return true;
+    if (day?.kind === "weekday") return day.shift === 1;
+    return (
+      ((span?.kind === "week" || span?.kind === "month-shift") && span.shift > 0) ||
+      (span?.kind === "weekend" && (span.shift ?? 0) > 0) ||
+      (span?.kind === "ago" && span.ahead === true && span.count > 0)
+    );
+  });
+
+/** "the gasterias to repot", "be sure to water": an infinitive, which says nothing of its having been done. */
+const infinitive = (items: readonly Item[], at: number): boolean => {
+  if (items[at - 1]?.token.key !== "to" || is(items[at - 1], "head")) return false;
+  return items[at]?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
+};
+
+const RECURRING: ReadonlySet<string> = new Set([
+  "spring",
+  "summer",
+  "autumn",
+  "fall",
+  "winter",
+  "year",
+  "month",
+  "week",
+  "fortnight",
+  "time",
+]);
+
+/** "every spring": what comes round again, behind the verb as before it. */
+const recurring = (items: readonly Item[]): boolean =>
+  items.some(
+    (item, i) =>
+      (item.token.key === "every" || item.token.key === "each") &&
+      item.end === item.start + 1 &&
+      RECURRING.has(items[i + 1]?.token.key ?? ""),
+  );
+
+/** "gasterias flower in spring", "aloes get mushy when they freeze": said of the kind and not of our plants. */
+function general(items: readonly Item[], head: Head): boolean {
+  const [name, next] = items;
+  if (!name?.subject || name.subject.tag || name.measure || !PLURAL.test(name.token.key)) return false;
+  const key = next?.token.key ?? "";
+  if (head.at === 1 && PRESENT.has(key)) return true;
+  if (head.at <= 2 && is(next, "act") && items.slice(2).some(inSeason)) return true;
+  if (key === "get" || key === "go") return head.at > 1;
+  const passive = key === "are" && head.kind === "verb" && head.at === 2;
+  return passive && items.slice(3).some((item) => value(item, "prep") === "by" || is(item, "condition"));
+}
+/** "in spring": a season with no year and no "this" or "last". */
+const inSeason = ({ time }: Item): boolean =>
+  time?.span?.kind === "season" && time.span.shift === undefined && time.span.year === undefined;
+
+/** "repotted cacti should stay dry", "agaves die after they bloom": a verb of its own tells of the kind. */
+function saysOfKind(items: readonly Item[], head: Head): boolean {
+  const first = items[0];
+  if (head.at === 0 && head.kind === "verb" && items[1]?.subject && PLURAL.test(items[1].token.key))
+    return is(items[2], "plan");
+  if (!first || !(first.subject ?? is(first, "pest")) || first.subject?.tag) return false;
+  const verb = items[1];
+  const present = verb?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
+  const past = verb?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false;
+  if (head.at > 1 && present && !past && PLURAL.test(first.token.key)) return true;
+  return LOVE.has(verb?.token.key ?? "");
+}
+const LOVE: ReadonlySet<string> = new Set([
+  "love",
+  "hate",
+  "prefer",
+  "like",
+  "dislike",
+  "loves",
+  "hates",
+  "enjoy",
+]);
+
+const PLURAL = /(?:s|i|ae)$/;
+const PRESENT: ReadonlySet<string> = new Set(["flower", "bloom", "fruit", "bud", "rot", "offset", "pup"]);
+
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
+  if (ahead(items) && head?.act !== "skip" && head?.kind !== "seen") return "plan";
+  if (head && infinitive(items, head.at) && (head.kind === "noun" || head.kind === "base")) return "plan";
+  if (head && recurring(items)) return "habit";
+  if (head && (general(items, head) || saysOfKind(items, head))) return "habit";
   const end = head ? Math.max(head.at, 0) : numberAt(items);
   for (let i = 0; i < end; i++) {
     const item = items[i] as Item;
@@ -77,6 +169,9 @@ function modalityOf(clause: Clause): Modality {
       .some((item) => is(item, "negation") && (!is(item, "except") || item.token.key === "not"))
   )
     return "negated";
+  if (head?.kind === "equipment" && items.slice(0, 5).some((item, i) => denies(item, items[i + 1]))) {
+    return "negated";
+  }
   const after = head ? items[Math.max(head.at, head.complement ?? 0) + 1] : undefined;
   if (after && is(after, "negation") && !is(after, "except")) return "negated";
   return "stated";

@@ -109,6 +109,7 @@ function asks(view: QuestionView): boolean {
   if (items.some((item) => item.token.text === "?" && !item.quoted)) {
     return view.message.addressed || !(has(items, "plan") && !has(items, "ask"));
   }
+  if (unreal(items, first)) return false;
   if (perfect(items, first) && !view.message.text.includes("?")) return false;
   const key = items[first]?.token.key ?? "";
   if (
@@ -139,6 +140,19 @@ function asks(view: QuestionView): boolean {
     has(items, "calc", "running_cost") &&
     items.some((item) => item.measure?.dimension === "power" || item.measure?.dimension === "price");
   return sum || how || cost || nominal(items, first) || convert(view) !== undefined;
+}
+
+/** "Should the frame fall below 10, ...", "were it not for", "was all set to": supposed, with no question mark. */
+function unreal(items: readonly Item[], first: number): boolean {
+  const key = items[first]?.token.key ?? "";
+  if (!["should", "had", "were", "was"].includes(key)) return false;
+  if (key === "was" || (key === "were" && items[first + 1]?.token.key === "it"))
+    return items.slice(first + 1, first + 4).some((item) => is(item, "plan") || is(item, "negation"));
+  const comma = items.findIndex((item, i) => i > first && item.token.text === ",");
+  return (
+    comma >= 0 &&
+    items.slice(comma).some((item) => /^(will|would|shall|must|may|could|can|ll)$/.test(item.token.key))
+  );
 }
 
 const auxiliary = (item: Item): boolean =>
@@ -246,7 +260,20 @@ function ours(view: QuestionView): boolean {
   );
 }
 
-const REQUESTS = new Set(["did", "could", "can", "will", "would", "are", "have", "were", "was", "should"]);
+const REQUESTS = new Set([
+  "has",
+  "is",
+  "did",
+  "could",
+  "can",
+  "will",
+  "would",
+  "are",
+  "have",
+  "were",
+  "was",
+  "should",
+]);
 
 /** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
 function toSomebody(view: QuestionView): boolean {

@@ -1,5 +1,6 @@
 import { remainderOf } from "../entries/remainder.js";
 import type { Interpretation } from "../interpretation.js";
+import { is } from "../item.js";
 import { decideAsk, opensAsking } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
 import { decideLog } from "./log.js";
@@ -17,11 +18,20 @@ export function decide(view: MessageView): Interpretation {
   const log = opensAsking(view) ? undefined : decideLog(view);
   if (log && log.accepted.length > 0) {
     const remainder = remainderOf(view.clauses, log.accepted, view.tokens);
-    return remainder ? { ...log.interpretation, remainder } : log.interpretation;
+    return {
+      ...log.interpretation,
+      ...(failed(view, log.interpretation) && { failure: true as const }),
+      ...(remainder && { remainder }),
+    };
   }
   if (log) return log.interpretation;
   return { kind: "none" };
 }
+
+/** A heater that broke, tripped or died, as against one that was switched off. */
+const failed = (view: MessageView, log: Interpretation): boolean =>
+  (log.entries?.some((entry) => entry.act === "heat_off") ?? false) &&
+  view.items.some((item) => is(item, "broken"));
 
 /** A reminder must know when; what is to be remembered is kept for the answer. */
 function withoutTime(found: Interpretation): Interpretation | undefined {

@@ -119,6 +119,7 @@ function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean
   )
     return true;
   if (!view.addressed && abroad(items, head.act)) return true;
+  if (!view.addressed && owned(items, view)) return true;
   const kinOwned = items.some(
     (item, i) =>
       item.subject &&
@@ -126,6 +127,22 @@ function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean
       view.tokens[(items[i - 1] as Item).end - 1]?.lower.endsWith("'s"),
   );
   return (kinOwned && !view.addressed) || hearsay(items, head.at);
+}
+
+/** "Geoff's echinocactus", "the library's orchid": the owner before the plant is nobody of this household. */
+function owned(items: readonly Item[], view: MessageView): boolean {
+  return items.some((item, i) => {
+    if (!item.subject || item.subject.tag) return false;
+    for (let at = i - 1; at >= 0 && at >= i - 2; at--) {
+      const owner = items[at] as Item;
+      if (owner.time || owner.measure || owner.subject || is(owner, "det") || is(owner, "filler"))
+        return false;
+      if (is(owner, "member") || is(owner, "place") || owner.token.kind !== "word") return false;
+      const society = is(owner, "elsewhere") || owner.senses.length === 0 || /^club/.test(owner.token.key);
+      if (view.tokens[owner.end - 1]?.lower.endsWith("'s") && society) return true;
+    }
+    return false;
+  });
 }
 
 const PARTIES: ReadonlySet<string> = new Set(["acquire", "order", "give_away"]);
@@ -139,7 +156,7 @@ function abroad(items: readonly Item[], act: string): boolean {
     const next = items[i + 1];
     const noun = is(next, "det") ? items[i + 2] : next;
     if (!noun || noun.subject || noun.time || noun.measure || is(noun, "place")) return false;
-    if (is(noun, "elsewhere")) return true;
+    if (is(noun, "elsewhere")) return !PARTIES.has(act);
     return noun.token.capital && noun.senses.length === 0 && !PARTIES.has(act);
   });
 }
@@ -202,6 +219,8 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
       return "place";
     return undefined;
   }
+  const infested = entry.pest !== undefined && (entry.act === "pest" || entry.act === "treat");
+  if (entry.place && infested && has(clause.items, "place") && !one.draft.pronoun) return undefined;
   if (
     entry.place &&
     PLACE_CARE.has(entry.act) &&

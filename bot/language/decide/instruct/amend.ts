@@ -28,6 +28,7 @@ export const amend: InstructionRule = (view) => {
         (items[i + 1]?.measure || is(items[i + 1], "self") || is(items[i + 1], "member")),
     );
   if (!cue && !also && !contrast) return undefined;
+  if (deniesAll(items, view.first)) return undefined;
   if (items.some((item) => ownVerb(item, view))) return undefined;
   if (
     !firmly(items) &&
@@ -54,6 +55,15 @@ export const amend: InstructionRule = (view) => {
   if (!view.message.addressed && !sure(items, view.first) && !change.addSubjects) return undefined;
   return { do: "amend", change };
 };
+
+/** "no mealybug on the haworthias", "not one of the 40": the word denies what stands behind it and corrects nothing. */
+function deniesAll(items: readonly Item[], first: number): boolean {
+  const at = items.findIndex((item, i) => i <= first && ["no", "not"].includes(keyOf(item)));
+  const next = items[at + 1];
+  if (at < 0 || !next) return false;
+  if (keyOf(items[at]) === "not") return next.measure !== undefined && keyOf(items[at + 2]) === "of";
+  return !next.subject && (is(next, "pest") || is(next, "seen") || is(next, "pot")) && at + 2 < items.length;
+}
 
 /** "no", "sorry", "I meant": words that do nothing but correct; "it was" may also begin a reading. */
 const firmly = (items: readonly Item[]): boolean =>
