@@ -1,4 +1,4 @@
-import type { Entry } from "../language/interpretation.js";
+import type { Entry, Interpretation } from "../language/interpretation.js";
 import type { Alarm, Breach, LoggedEntry } from "./outcome.js";
 import type { JournalEntry, Place } from "./ports.js";
 import type { Scope } from "./scope.js";
@@ -15,17 +15,23 @@ const isCold = (scope: Scope): boolean => {
   return (COLD_SEASON_MONTHS[scope.household.hemisphere] as readonly number[]).includes(month);
 };
 
-/** Heating off without a cause, in the cold months: switched off, or failed? To be asked, not cried out. */
-export const mayHaveFailed = (scope: Scope, entry: Entry): boolean =>
-  entry.act === "heat_off" && entry.cause === undefined && isCold(scope);
+/** The words said that it broke, or gave a cause: nobody gives one for what was switched off on purpose. */
+const hasFailed = (entry: Entry, interpretation: Pick<Interpretation, "failure"> | null): boolean =>
+  entry.cause !== undefined || interpretation?.failure === true;
+
+/** Heating off in the cold months with no word of a failure: switched off? To be asked, not cried out. */
+export const mayHaveFailed = (
+  scope: Scope,
+  entry: Entry,
+  interpretation: Pick<Interpretation, "failure"> | null,
+): boolean => entry.act === "heat_off" && !hasFailed(entry, interpretation) && isCold(scope);
 
 /** Readings and events among the entries just written that put plants at risk at once. */
 export function alarmsOf(scope: Scope, logged: readonly LoggedEntry[]): Alarm[] {
   return logged.flatMap(({ entry, place }): Alarm[] => {
     const at = { place, entryId: entry.id };
     if (entry.act === "power_cut") return [{ kind: "power_cut", ...at }];
-    // Nobody gives a cause for what was switched off on purpose.
-    if (entry.act === "heat_off" && entry.entry.cause !== undefined) {
+    if (entry.act === "heat_off" && hasFailed(entry.entry, entry.interpretation)) {
       return [{ kind: "heat_lost", ...at, cold: isCold(scope) }];
     }
     const breach = place ? breachOf(entry, place) : null;

@@ -98,7 +98,7 @@ export async function recordEntry(
     place,
     assumed: { ...(assumed ? { place: true } : {}), ...(entry.when ? {} : { when: true }) },
     learnt,
-    ...(mayHaveFailed(scope, entry) ? { mayHaveFailed: true } : {}),
+    ...(mayHaveFailed(scope, entry, interpretation) ? { mayHaveFailed: true } : {}),
   };
 }
 

@@ -287,6 +287,8 @@ export interface Interpretation {
   missing?: Missing[];
   /** What was taken from an unclear message, so that a follow-up can complete it. */
   partial?: Partial<Entry>;
+  /** The heating did not go off by a hand: "the heater failed". */
+  failure?: true;
   /** Words that no rule took, kept with the entry as its note. */
   remainder?: string;
 }
