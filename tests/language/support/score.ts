@@ -23,7 +23,7 @@ function differing(want: unknown, got: unknown, path: string, into: Set<string>)
   }
   if (want && got && typeof want === "object" && typeof got === "object") {
     for (const key of new Set([...Object.keys(want), ...Object.keys(got)])) {
-      if (key === "as" || key === "remainder" || key === "partial") continue;
+      if (key === "as" || key === "remainder" || key === "partial" || key === "failure") continue;
       const a = (want as Record<string, unknown>)[key];
       const b = (got as Record<string, unknown>)[key];
       if (a === undefined) into.add(`${path}.${key} extra`);
