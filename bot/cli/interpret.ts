@@ -4,6 +4,9 @@ import { parseArgs } from "node:util";
 import { readNameRows } from "../../db/names/read.js";
 import { EMPTY_HOUSEHOLD, type HouseholdContext, type InterpretContext } from "../language/context.js";
 import { buildVocabulary, explain, interpret, readEnglishLexicon } from "../language/index.js";
+import { endWithReader } from "./pipe.js";
+
+endWithReader();
 
 const USAGE =
   "npm run --silent interpret -- --now 2027-01-15T09:00 --zone Europe/Warsaw [--household FILE] [--explain] < lines";

@@ -15,6 +15,9 @@ import { readNameRows } from "../../db/names/read.js";
 import { careKnowledge } from "../horticulture/knowledge.js";
 import { ruleLine } from "../horticulture/rule-line.js";
 import { tableSummary } from "../horticulture/table-summary.js";
+import { endWithReader } from "./pipe.js";
+
+endWithReader();
 
 async function main(): Promise<number> {
   const { values } = parseArgs({
