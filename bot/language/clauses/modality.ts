@@ -69,6 +69,16 @@ const infinitive = (items: readonly Item[], at: number): boolean => {
   return items[at]?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
 };
 
+/** "sick of watering", "time for repotting": the verb is only spoken about. */
+const LACKS: ReadonlySet<string> = new Set(["of", "for", "from"]);
+
+/** "Maureen did you turn the heater off": a question to a person, before any verb of its own. */
+const asksSomebody = (items: readonly Item[]): boolean =>
+  items
+    .slice(0, 4)
+    .some((item, i) => i > 0 && is(item, "second") && ASKING.has(items[i - 1]?.token.key ?? ""));
+const ASKING: ReadonlySet<string> = new Set(["did", "have", "will", "can", "could", "would", "are", "were"]);
+
 const RECURRING: ReadonlySet<string> = new Set([
   "spring",
   "summer",
@@ -86,9 +96,10 @@ const RECURRING: ReadonlySet<string> = new Set([
 const recurring = (items: readonly Item[]): boolean =>
   items.some(
     (item, i) =>
-      (item.token.key === "every" || item.token.key === "each") &&
-      item.end === item.start + 1 &&
-      RECURRING.has(items[i + 1]?.token.key ?? ""),
+      (is(item, "habit") && item.end > item.start + 1 && /^(once|twice)$/.test(item.token.key)) ||
+      ((item.token.key === "every" || item.token.key === "each") &&
+        item.end === item.start + 1 &&
+        RECURRING.has(items[i + 1]?.token.key ?? "")),
   );
 
 /** "gasterias flower in spring", "aloes get mushy when they freeze": said of the kind and not of our plants. */
@@ -135,7 +146,12 @@ const PRESENT: ReadonlySet<string> = new Set(["flower", "bloom", "fruit", "bud",
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
   if (ahead(items) && head?.act !== "skip" && head?.kind !== "seen") return "plan";
+  if (asksSomebody(items)) return "plan";
   if (head && infinitive(items, head.at) && (head.kind === "noun" || head.kind === "base")) return "plan";
+  if (head?.complement !== undefined && infinitive(items, head.complement)) return "plan";
+  if (head?.kind === "noun" && LACKS.has(items[head.at - 1]?.token.key ?? "")) {
+    if (items[head.at]?.senses.some((one) => one.form === "gerund")) return "plan";
+  }
   if (head && recurring(items)) return "habit";
   if (head && (general(items, head) || saysOfKind(items, head))) return "habit";
   const end = head ? Math.max(head.at, 0) : numberAt(items);

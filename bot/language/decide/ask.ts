@@ -72,11 +72,28 @@ export const opensAsking = (message: MessageView): boolean => {
   );
 };
 
+/** What may stand before a question and says nothing. */
+const OPENERS: ReadonlySet<string> = new Set([
+  "btw",
+  "fyi",
+  "so",
+  "k",
+  "ok",
+  "right",
+  "oh",
+  "well",
+  "and",
+  "but",
+]);
+
 const lead = (items: readonly Item[]): number => {
   let at = 0;
   while (
     at < items.length &&
-    (is(items[at], "courtesy") || items[at]?.token.kind === "mark" || is(items[at], "member")) &&
+    (is(items[at], "courtesy") ||
+      items[at]?.token.kind === "mark" ||
+      is(items[at], "member") ||
+      OPENERS.has(items[at]?.token.key ?? "")) &&
     !is(items[at], "ask")
   )
     at++;
@@ -260,6 +277,20 @@ function ours(view: QuestionView): boolean {
   );
 }
 
+/** "..., Bert?", "... yet have they?", "... thoughts?": the end of the question says that people are asked. */
+function endsOnPeople(items: readonly Item[]): boolean {
+  const words = items.filter((item) => item.token.kind === "word");
+  const last = words.at(-1);
+  const key = last?.token.key ?? "";
+  if (items.at(-1)?.token.text !== "?" || words.length < 4) return false;
+  if (is(last, "member") || key === "thoughts") return true;
+  const before = words.at(-2)?.token.key ?? "";
+  return (
+    /^(they|he|she|we|you)$/.test(key) &&
+    /^(have|has|had|did|do|does|are|is|will|would|arent|havent|dont)$/.test(before)
+  );
+}
+
 const REQUESTS = new Set([
   "has",
   "is",
@@ -278,6 +309,8 @@ const REQUESTS = new Set([
 /** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
 function toSomebody(view: QuestionView): boolean {
   const { items } = view;
+  if (endsOnPeople(items)) return true;
+  if (items.some((item, i) => item.token.key === "your" && items[i + 1]?.subject)) return true;
   return items.some((item, i) => {
     const before = items[i - 1]?.token.key ?? "";
     if (is(item, "second")) return i === 0 || REQUESTS.has(before) || is(items[i - 1], "member");

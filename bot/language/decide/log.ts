@@ -152,12 +152,12 @@ function abroad(items: readonly Item[], act: string): boolean {
   return items.some((item, i) => {
     if (is(item, "elsewhere") && /^at /.test(`${item.token.key} `) && item.end - item.start > 1) return true;
     const prep = value(item, "prep");
-    if (prep !== "at" && prep !== "in") return false;
+    if (prep !== "at" && prep !== "in" && prep !== "on") return false;
     const next = items[i + 1];
     const noun = is(next, "det") ? items[i + 2] : next;
     if (!noun || noun.subject || noun.time || noun.measure || is(noun, "place")) return false;
     if (is(noun, "elsewhere")) return !PARTIES.has(act);
-    return noun.token.capital && noun.senses.length === 0 && !PARTIES.has(act);
+    return prep !== "on" && noun.token.capital && noun.senses.length === 0 && !PARTIES.has(act);
   });
 }
 
