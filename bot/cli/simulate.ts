@@ -25,6 +25,7 @@ import {
 import { KEEPERS, type KeeperKind } from "../simulation/keeper.js";
 import { simulate } from "../simulation/run.js";
 import { Tally } from "../simulation/tally.js";
+import { endWithReader } from "./pipe.js";
 
 class UsageError extends Error {}
 
@@ -110,10 +111,7 @@ async function main(): Promise<number> {
   return tally.broken === 0 ? 0 : 1;
 }
 
-// Whoever reads the lines may have had enough of them.
-process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  process.exit(error.code === "EPIPE" ? 0 : 1);
-});
+endWithReader();
 
 main().then(
   (code) => {
