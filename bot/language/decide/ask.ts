@@ -150,6 +150,8 @@ function asks(view: QuestionView): boolean {
   )
     return true;
   if (is(items[first], "howstat")) return true;
+  if (is(items[first], "topic") && (key === "what" || key === "how")) return true;
+  if (view.message.addressed && named(view, first)) return true;
   const sum = items.some((item) => SUMS.has(value(item, "calc") ?? ""));
   const how = items.some((item) => is(item, "calc") && item.token.key === "how");
   const cost =
@@ -241,6 +243,16 @@ function inverted(items: readonly Item[], at: number): boolean {
 const perfect = (items: readonly Item[], at: number): boolean =>
   /^(have|has|had)$/.test(items[at]?.token.key ?? "") &&
   (items[at + 1]?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false);
+
+/** "care gasteria", "today's jobs": a heading, said to the bot. */
+function named(view: QuestionView, first: number): boolean {
+  const { items } = view;
+  const words = items.filter((item) => item.token.kind === "word" && !is(item, "courtesy"));
+  if (words.length > 3) return false;
+  const care = items[first]?.senses.some((one) => one.cls === "topic" && one.value === "any");
+  return (Boolean(care) && view.subjects.length > 0) || words.some((item) => JOBS.test(item.token.key));
+}
+const JOBS = /^(jobs|tasks|chores)$/;
 
 /** Sums that are asked for by their name alone. */
 const SUMS = new Set(["dew_point", "vapour_pressure_deficit", "day_length", "germination"]);

@@ -1,7 +1,7 @@
 import { temperature } from "../../entries/readings.js";
-import type { CareTopic } from "../../interpretation.js";
+import type { Act, CareTopic, Question } from "../../interpretation.js";
 import { type Item, value } from "../../item.js";
-import { monthOf, type QuestionRule, seasonOf, withKeys } from "./view.js";
+import { monthOf, type QuestionRule, type QuestionView, seasonOf, withKeys } from "./view.js";
 
 /** Topics that are certain where their word stands come before those whose words are common. */
 const ORDER: readonly CareTopic[] = [
@@ -16,11 +16,14 @@ const ORDER: readonly CareTopic[] = [
   "any",
 ];
 
+/** Groups whose name is a topic as well, beside a plant that is asked about. */
+const TOPICAL: ReadonlySet<string> = new Set(["seedlings", "winter growers", "summer growers"]);
+
 export function topicOf(items: readonly Item[]): CareTopic | undefined {
   const found = new Set<string>();
   for (const item of items) {
     if (item.quoted) continue;
-    if (item.subject && !item.subject.all && item.subject.group !== "seedlings") continue;
+    if (item.subject && !item.subject.all && !TOPICAL.has(item.subject.group ?? "")) continue;
     for (const one of item.senses) if (one.cls === "topic") found.add(one.value);
     if (item.measure?.dimension === "temperature") found.add("temperature");
   }
@@ -30,8 +33,18 @@ export function topicOf(items: readonly Item[]): CareTopic | undefined {
   return ORDER.find((topic) => found.has(topic)) ?? (coldest ? "temperature" : undefined);
 }
 
+/** "is it normal that my euphorbia drops its leaves": what was seen, and whether it should worry anybody. */
+function normality(view: QuestionView): Question | undefined {
+  const sign = view.items.map((item) => value(item, "sign")).find((one) => one !== undefined);
+  const worried = view.items.some((item) => /^(normal|worry|worried|alarming|natural)$/.test(item.token.key));
+  if (!sign || !worried || view.subjects.length === 0) return undefined;
+  return { about: "care", topic: "any", subjects: view.subjects, sign: sign as Act };
+}
+
 /** "does gasteria need water in winter?", "how much light does haworthia cooperi need", "is euphorbia sap toxic". */
 export const careQuestion: QuestionRule = (view) => {
+  const normal = normality(view);
+  if (normal) return normal;
   if (view.subjects.length === 0) return undefined;
   const topic = topicOf(view.items);
   if (!topic) return undefined;

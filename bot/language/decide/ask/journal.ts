@@ -34,7 +34,8 @@ export const lastQuestion: QuestionRule = (view) => {
   const who = asked(view, "who");
   const howLong = items.some((item) => item.token.key === "how" && is(item, "ask"));
   const seen = !act ? seenAct(items) : undefined;
-  const subjectAct = act ?? seen;
+  const equipment = view.message.built.find((one) => one.head?.kind === "equipment")?.entry.act;
+  const subjectAct = act ?? equipment ?? seen;
   if (!subjectAct) return undefined;
   const when = asked(view, "when") || howLong;
   const lastNoun = items.some(
@@ -49,7 +50,7 @@ export const lastQuestion: QuestionRule = (view) => {
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
     (did && past && asked(view, "aux")) ||
-    (has(items, "anyone") && Boolean(act));
+    (has(items, "anyone") && Boolean(act ?? equipment));
   if (!telling) return undefined;
   if (has(items, "duecue") && !past && !cue) return undefined;
   return withKeys(
@@ -82,6 +83,8 @@ export const dueQuestion: QuestionRule = (view) => {
 
 function isDue(view: QuestionView, named: boolean, when: When | undefined): boolean {
   const { items, act } = view;
+  const heading = view.message.addressed && items.length <= 4 && view.ask < 0;
+  if (heading && items.some((item) => /^(jobs|tasks|chores)$/.test(keyAt(item)))) return true;
   const sure = items.some((item) => /^(due|overdue|next|outstanding)$/.test(keyAt(item)));
   if (sure && (!named || act)) return true;
   if (asked(view, "how", "much", "why")) return false;
