@@ -79,6 +79,9 @@ const asksSomebody = (items: readonly Item[]): boolean =>
     .some((item, i) => i > 0 && is(item, "second") && ASKING.has(items[i - 1]?.token.key ?? ""));
 const ASKING: ReadonlySet<string> = new Set(["did", "have", "will", "can", "could", "would", "are", "were"]);
 
+/** "turn the thermostat down to 65": the value is asked for, not read off. */
+const BIDDING: ReadonlySet<string> = new Set(["turn", "switch", "keep", "leave", "crank", "dim"]);
+
 const RECURRING: ReadonlySet<string> = new Set([
   "spring",
   "summer",
@@ -147,6 +150,8 @@ function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
   if (ahead(items) && head?.act !== "skip" && head?.kind !== "seen") return "plan";
   if (asksSomebody(items)) return "plan";
+  if (!head && BIDDING.has(items[0]?.token.key ?? "") && items.some((item) => is(item, "equipment")))
+    return "plan";
   if (head && infinitive(items, head.at) && (head.kind === "noun" || head.kind === "base")) return "plan";
   if (head?.complement !== undefined && infinitive(items, head.complement)) return "plan";
   if (head?.kind === "noun" && LACKS.has(items[head.at - 1]?.token.key ?? "")) {

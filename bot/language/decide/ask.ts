@@ -249,8 +249,10 @@ function named(view: QuestionView, first: number): boolean {
   const { items } = view;
   const words = items.filter((item) => item.token.kind === "word" && !is(item, "courtesy"));
   if (words.length > 3) return false;
-  const care = items[first]?.senses.some((one) => one.cls === "topic" && one.value === "any");
-  return (Boolean(care) && view.subjects.length > 0) || words.some((item) => JOBS.test(item.token.key));
+  const care = items
+    .slice(first)
+    .some((item) => item.senses.some((one) => one.cls === "topic" && one.value === "any"));
+  return (care && view.subjects.length > 0) || words.some((item) => JOBS.test(item.token.key));
 }
 const JOBS = /^(jobs|tasks|chores)$/;
 
