@@ -211,8 +211,15 @@ class Marker {
   #genus(from: number): PhraseMatch | undefined {
     const token = this.#tokens[from] as Token;
     if (token.kind !== "word" || token.key.length < 4) return undefined;
-    const sense = this.#vocabulary.genusOf(token.key);
+    const sense = this.#vocabulary.genusOf(token.key) ?? this.#pluralName(token);
     return sense ? { end: from + 1, senses: [sense] } : undefined;
+  }
+
+  /** The plural of a clip or a known misspelling: "kalankoes". */
+  #pluralName(token: Token): Sense | undefined {
+    if (token.key.length < 5 || !token.key.endsWith("s") || this.#vocabulary.lexicon.ordinary.has(token.key))
+      return undefined;
+    return this.#vocabulary.phrases.word(token.key.slice(0, -1))?.find((one) => one.cls === "name");
   }
 
   #single(key: string): readonly Sense[] | undefined {

@@ -43,6 +43,8 @@ const PARTS: readonly (readonly [
   ["contract's examples", OWN, (file) => file.startsWith("contract-"), 1, 1],
   ["acts and questions", OWN, (file) => /^(acts|questions)/.test(file), 0.97, 0.98],
   ["hunted sentences", OWN, (file) => file.startsWith("hunt-"), 0.82, 0.92],
+  ["what is not for it", OWN, (file) => file.startsWith("kinds"), 0.95, 0.95],
+  ["wishes to the bot", OWN, (file) => file.startsWith("wishes"), 0.75, 0.85],
   ["written apart (open)", BLIND, (file) => /^blind-(british|southern)/.test(file), 0.9, 0.93],
   ["written apart (blind)", BLIND, (file) => /^blind-(american|baltic)/.test(file), 0.8, 0.9],
 ];
@@ -54,7 +56,7 @@ describe("labelled messages", () => {
     expect(found.lines).toBeGreaterThan(10);
     expect(found.exact / found.lines).toBeGreaterThanOrEqual(exact);
     expect(found.kind / found.lines).toBeGreaterThanOrEqual(kind);
-    expect(found.falseLogs / found.lines).toBeLessThanOrEqual(0.02);
+    expect(found.falseLogs / found.lines).toBeLessThanOrEqual(0.025);
   });
 
   test("every label uses the contract's keys and every file is valid", () => {

@@ -80,6 +80,13 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       result.push(carried(part, last));
     } else if (last && part.head && particular(part, last)) append(last, part);
     else if (
+      last?.head &&
+      COUNTED_ACTS.has(last.head.act) &&
+      part.reading &&
+      !part.items.some((item) => item.measure?.unit || is(item, "stat") || is(item, "quantity"))
+    )
+      append(last, part);
+    else if (
       part.head ||
       part.reading ||
       (valueOnly(part.items) &&
@@ -167,7 +174,7 @@ const otherVerb = (part: Headed): boolean => {
     !first.time &&
     !first.measure &&
     !first.unknown &&
-    is(second, "det")
+    (is(second, "det") || is(second, "pron"))
   );
 };
 
@@ -294,6 +301,8 @@ function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
     if (item.subject) found.add("name");
     if (is(item, "member") || is(item, "kin")) found.add("person");
     if (item.token.key === "i" && is(item, "self")) found.add("person");
+    if ((act === "acquire" || act === "order") && ["from", "at"].includes(value(item, "prep") ?? ""))
+      found.add("stock");
     if (act === "graft" && ["on", "into"].includes(value(item, "prep") ?? "")) found.add("stock");
   }
   return found;

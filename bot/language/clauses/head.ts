@@ -614,7 +614,19 @@ function asVerb(items: readonly Item[], at: number): boolean {
 function pouredHead(items: readonly Item[]): Head | undefined {
   const at = items.findIndex((item) => item.measure?.dimension === "volume");
   const name = items.findIndex((item) => item.subject);
-  if (at < 0 || name < 0 || name > at) return undefined;
+  const place = items.findIndex((item) => is(item, "place"));
+  const goal = name >= 0 ? name : place;
+  const toward =
+    goal > at &&
+    items
+      .slice(at, goal)
+      .some(
+        (item) =>
+          ["for", "on"].includes(value(item, "prep") ?? "") ||
+          item.token.key === "between" ||
+          item.token.key === "to",
+      );
+  if (at < 0 || goal < 0 || (goal > at && !toward)) return undefined;
   const plain = items.every(
     (item) =>
       item.subject ||
@@ -624,6 +636,9 @@ function pouredHead(items: readonly Item[]): Head | undefined {
       is(item, "filler") ||
       is(item, "place") ||
       is(item, "prep") ||
+      is(item, "tentative") ||
+      is(item, "actnoun") ||
+      item.token.key === "between" ||
       is(item, "and"),
   );
   return plain ? { act: "water", kind: "noun", form: "noun", at: -1 } : undefined;
@@ -652,6 +667,7 @@ function nounHead(items: readonly Item[]): Head | undefined {
       return { act: "feed", kind: "noun", form: "noun", at: i };
     if (
       is(item, "dose") &&
+      !is(item, "doseadverb") &&
       (items.some((one) => one.subject) ||
         items.every((one) => is(one, "dose") || is(one, "det") || is(one, "filler")))
     ) {

@@ -27,17 +27,23 @@ function strengthOf(item: Item): Strength {
   return is(item, "and") && !is(item, "act") ? 1 : 0;
 }
 
+/** "min: 4", "RH: 87": the colon only labels the number behind it. */
+const labels = (items: readonly Item[], at: number): boolean =>
+  items[at]?.token.text === ":" &&
+  items[at + 1]?.measure !== undefined &&
+  (is(items[at - 1], "stat") || is(items[at - 1], "quantity"));
+
 /** Cuts the items at every mark or word that can part two clauses; separators themselves are left out. */
 export function segment(items: readonly Item[]): Segment[] {
   const segments: Segment[] = [];
   let current: Item[] = [];
   let before: Strength = 0;
   let joint = "";
-  for (const item of items) {
-    const strength = strengthOf(item);
+  items.forEach((item, i) => {
+    const strength = labels(items, i) ? 0 : strengthOf(item);
     if (strength === 0) {
       if (item.token.kind !== "mark" || item.measure || item.senses.length > 0) current.push(item);
-      continue;
+      return;
     }
     if (current.length > 0) {
       segments.push({ items: current, before, joint });
@@ -48,7 +54,7 @@ export function segment(items: readonly Item[]): Segment[] {
       before = strength;
       joint = wordOf(item);
     } else if (is(item, "but")) joint = "but";
-  }
+  });
   if (current.length > 0) segments.push({ items: current, before, joint });
   return segments;
 }

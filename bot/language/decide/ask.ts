@@ -1,7 +1,7 @@
 import type { Interpretation, Question } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { calculateQuestion, convert } from "./ask/calculate.js";
-import { careQuestion } from "./ask/care.js";
+import { careQuestion, wholeCollection } from "./ask/care.js";
 import {
   dueQuestion,
   historyQuestion,
@@ -17,6 +17,7 @@ import { has, type MessageView } from "./view.js";
 const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
   ["calculate", calculateQuestion],
   ["name", nameQuestion],
+  ["whole collection", wholeCollection],
   ["history", historyQuestion],
   ["last", lastQuestion],
   ["due", dueQuestion],

@@ -4,7 +4,16 @@ import { amend } from "./instruct/amend.js";
 import { addPlace, removePlace, setUp } from "./instruct/places.js";
 import { remind } from "./instruct/remind.js";
 import { ownRule, reminderSwitch } from "./instruct/rules.js";
-import { floor, language, location, quietHours, reminderTime, units, zone } from "./instruct/settings.js";
+import {
+  dangerAtNight,
+  floor,
+  language,
+  location,
+  quietHours,
+  reminderTime,
+  units,
+  zone,
+} from "./instruct/settings.js";
 import {
   allWell,
   away,
@@ -26,6 +35,7 @@ const RULES: readonly (readonly [name: string, rule: InstructionRule])[] = [
   ["help", help],
   ["amend", amend],
   ["quiet hours", quietHours],
+  ["danger at night", dangerAtNight],
   ["reminder switch", reminderSwitch],
   ["reminder time", reminderTime],
   ["snooze", snooze],
@@ -92,6 +102,8 @@ function questions(items: readonly Item[], first: number): boolean {
   const next = items[items.indexOf(asks) + 1];
   return (
     !is(next, "second") &&
+    // "were away 12 to 26 february": we are.
+    value(next, "order") !== "away" &&
     !is(asks, "courtesy") &&
     !["show", "lets", "let"].includes(value(asks, "ask") ?? "")
   );

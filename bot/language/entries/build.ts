@@ -42,7 +42,13 @@ export function buildEntries(
       return;
     }
     const draft = fillSlots({ items: clause.items, head, tokens }, circumstances);
-    built.push({ entry: draft.entry, clause: index, head, draft });
+    built.push({
+      entry: draft.entry,
+      clause: index,
+      head,
+      draft,
+      ...(clause.inherits && { lent: true as const }),
+    });
     built.push(...besides(clause, index, draft, tokens, circumstances));
   });
   inherit(built, clauses);
@@ -244,7 +250,9 @@ function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
     const clause = clauses[one.clause] as Clause;
-    const list = one.entry.act === "reading" && before.entry.act === "reading" && clause.before <= 2;
+    const counted = clause.inherits === true && COUNTED_ACTS.has(one.entry.act);
+    const list =
+      ((one.entry.act === "reading" && before.entry.act === "reading") || counted) && clause.before <= 2;
     if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
     if ((!ownTime(clause) && !shared.has(one)) || ownTime(clauses[before.clause] as Clause)) continue;
     if (one.draft.ownDoer && one.entry.person) continue;

@@ -603,7 +603,8 @@ function dropSubject(draft: Draft, item: Item): void {
 }
 
 function fillDoer(view: ClauseView, draft: Draft): void {
-  const doer = findDoer(view) ?? (view.head.at < 0 ? leadingDoer(view) : undefined);
+  const doer =
+    findDoer(view) ?? (view.head.at < 0 && view.head.act !== "give_away" ? leadingDoer(view) : undefined);
   if (!doer) return;
   draft.ownDoer = true;
   for (const i of doer.used) draft.used.add(i);

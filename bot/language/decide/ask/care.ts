@@ -1,6 +1,6 @@
 import { temperature } from "../../entries/readings.js";
 import type { Act, CareTopic, Question } from "../../interpretation.js";
-import { type Item, value } from "../../item.js";
+import { type Item, is, value } from "../../item.js";
 import { monthOf, type QuestionRule, type QuestionView, seasonOf, withKeys } from "./view.js";
 
 /** Topics that are certain where their word stands come before those whose words are common. */
@@ -45,7 +45,7 @@ function normality(view: QuestionView): Question | undefined {
 export const careQuestion: QuestionRule = (view) => {
   const normal = normality(view);
   if (normal) return normal;
-  if (view.subjects.length === 0) return undefined;
+  if (view.subjects.length === 0) return wholeCollection(view);
   const topic = topicOf(view.items);
   if (!topic) return undefined;
   const measured =
@@ -67,4 +67,27 @@ export const careQuestion: QuestionRule = (view) => {
     },
   );
 };
+/** "which of our plants want water in winter?", "what must not go below 10?": asked of all there is. */
+export function wholeCollection(view: QuestionView): Question | undefined {
+  const { items } = view;
+  const listed =
+    items.some((item) => ["what", "who"].includes(value(item, "ask") ?? "")) ||
+    items.some((item) => item.token.key === "which");
+  if (view.subjects.length > 0 || !listed) return undefined;
+  const all = { subjects: [{ all: true as const }], place: view.place };
+  const season = seasonOf(items);
+  if (season && (topicOf(items) === "water" || view.act === "water")) {
+    return withKeys({ about: "care" as const, topic: "water" as const }, { ...all, season });
+  }
+  const bound = items.findIndex((item) => /^(below|under|above)$/.test(item.token.key));
+  const degrees = items.slice(bound + 1).find((item) => item.measure && !item.measure.article)?.measure;
+  const fits = degrees && (!degrees.dimension || degrees.dimension === "temperature");
+  if (bound < 0 || !fits || !items.some((item) => is(item, "negation") || BOUND.test(item.token.key))) {
+    return undefined;
+  }
+  const value_ = temperature(degrees, view.message.circumstances);
+  return withKeys({ about: "care" as const, topic: "temperature" as const }, { ...all, value: value_ });
+}
+const BOUND = /^(must|mustn|can|cant|cannot|need|needs|should|stay|keep)/;
+
 export { value };

@@ -91,12 +91,16 @@ export const ownRule: InstructionRule = (view) => {
   return undefined;
 };
 
-const WEEKDAYS = ["", "monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday"];
+/** ISO numbers, Monday 1. */
+const WORKDAYS = [1, 2, 3, 4, 5];
+const WEEKEND = [6, 7];
 
 /** "no pest reminders", "morning message only on saturdays and sundays", "we repot in March". */
 export const reminderSwitch: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const { items } = view;
+  // "no reminders for the lithops till March" puts these plants off, it does not switch anything.
+  if (subjectsIn(items).length > 0 && items.some((item) => item.time?.open === "until")) return undefined;
   const reminders = items.findIndex(
     (item) =>
       /^(reminder|reminders|nudge|nudges|alert|alerts|warnings|message|messages|morning)$/.test(
@@ -106,11 +110,11 @@ export const reminderSwitch: InstructionRule = (view) => {
   if (reminders >= 0) {
     const days = items.flatMap((item) =>
       item.time?.day?.kind === "weekday"
-        ? [WEEKDAYS[item.time.day.weekday] as string]
+        ? [item.time.day.weekday]
         : item.time?.span?.kind === "weekend" || /^weekend/.test(keyOf(item))
-          ? ["saturday", "sunday"]
+          ? WEEKEND
           : /^weekday/.test(keyOf(item))
-            ? WEEKDAYS.slice(1, 6)
+            ? WORKDAYS
             : [],
     );
     const clock = items.some((item) => item.time?.clock && !item.weakTime);

@@ -115,6 +115,15 @@ export const quietHours: InstructionRule = (view) => {
   };
 };
 
+/** "you may wake us at night", "don't wake us". */
+export const dangerAtNight: InstructionRule = (view) => {
+  const at = setting(view, "danger_at_night");
+  if (at < 0 || !view.message.addressed || view.items.length > 10) return undefined;
+  if (view.items.some((item) => item.time?.clock || item.measure?.unit)) return undefined;
+  const refused = view.items.slice(0, at + 1).some((item) => is(item, "negation"));
+  return { do: "set", setting: "danger_at_night", value: !refused };
+};
+
 const ZONE = /\b([A-Z][A-Za-z]+\/[A-Z][A-Za-z_]+(?:\/[A-Z][A-Za-z_]+)?|UTC)\b/i;
 
 export const zone: InstructionRule = (view) => {
@@ -126,7 +135,7 @@ export const zone: InstructionRule = (view) => {
     const words = valueWords(view, at);
     return words ? { do: "set", setting: "zone", value: words } : undefined;
   }
-  const bare = iana && iana[0].includes("/") && view.items.length <= 7 ? iana[0] : undefined;
+  const bare = iana?.[0].includes("/") && view.items.length <= 7 ? iana[0] : undefined;
   return bare ? { do: "set", setting: "zone", value: bare } : undefined;
 };
 

@@ -85,8 +85,10 @@ export const allWell: InstructionRule = (view) => {
 export const snooze: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const at = order(view, "snooze");
-  const skip = view.items.findIndex((item) =>
-    item.senses.some((one) => one.cls === "act" && one.value === "skip" && one.form === "base"),
+  const skip = view.items.findIndex(
+    (item) =>
+      value(item, "remindswitch") === "off" ||
+      item.senses.some((one) => one.cls === "act" && one.value === "skip" && one.form === "base"),
   );
   const until = view.items.some((item) => item.time?.open === "until");
   if (skip >= 0 && skip <= view.first + 1 && (until || whenIn(view, "future"))) {

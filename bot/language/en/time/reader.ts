@@ -152,8 +152,9 @@ export class TimeReader {
       return this.#sure(tokens, from) && this.#dated(first)
         ? readWithChrono(tokens, from, options)
         : undefined;
-    const dayless = !found.expr.day && !found.expr.span && !found.expr.part;
-    return dayless && (first.key === "on" || first.key === "in") ? undefined : found;
+    const dayless = !found.expr.day && !found.expr.span;
+    const loose = first.key === "on" || (first.key === "in" && !found.expr.part);
+    return dayless && loose ? undefined : found;
   }
 
   #open(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
