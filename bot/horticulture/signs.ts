@@ -5,7 +5,8 @@ import type { CareLookup, FoundRules } from "./lookup.js";
 /** What the table's words on "normal now" say when they speak of a sign that somebody saw. */
 const SPEAKS_OF: Readonly<Record<string, RegExp>> = {
   leaf_drop: /\b(?:leaf|leaves|leafless|bare|foliage|vines?|stems? d(?:ie|y)|dies back|dying back)\b/i,
-  shrivel: /shrivel|wrinkl|shrink|shrank|shrunken|slack|narrow|soft|limp|crinkl|fold|thin|flat|deflat|sunken|sink/i,
+  shrivel:
+    /shrivel|wrinkl|shrink|shrank|shrunken|slack|narrow|soft|limp|crinkl|fold|thin|flat|deflat|sunken|sink/i,
   scorch: /\b(?:red|reddens?|reddening|reddish|bronze|bronzed|bronzing|brown|purple|colours?|colouring)\b/i,
   dormant:
     /\b(?:rest|rests|resting|dormant|dormancy|bare|leafless|dies back|dry skins?|dead|asleep|no growth)\b/i,

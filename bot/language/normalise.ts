@@ -1,5 +1,7 @@
 /** Invisible and directional characters that change nothing a grower means. */
 const INVISIBLE =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what it takes out
+  // biome-ignore lint/suspicious/noMisleadingCharacterClass: each of them stands for itself
   /[\u0000-\u0008\u000B-\u001F\u007F-\u009F\u00AD\u034F\u061C\u115F\u1160\u17B4\u17B5\u180B-\u180E\u200B-\u200F\u202A-\u202E\u2060-\u206F\u3164\uFE00-\uFE0F\uFEFF\uFFA0\uFFF9-\uFFFB\uFFFD]|\uDB40[\uDC00-\uDDEF]/g;
 
 const FOLDED: Record<string, string> = {

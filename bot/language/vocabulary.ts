@@ -232,7 +232,7 @@ function nearestIn(near: NearWords<Sense>, word: string): { meaning: Sense; edit
   if (best?.edits === 1 || !/[sie]$/.test(word)) return best;
   for (const singular of singularForms(word)) {
     const found = singular.length <= word.length ? near.nearest(singular) : undefined;
-    if (found && found.meaning.subject && (!best || found.edits < best.edits)) best = found;
+    if (found?.meaning.subject && (!best || found.edits < best.edits)) best = found;
   }
   return best;
 }

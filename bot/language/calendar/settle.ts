@@ -52,6 +52,7 @@ function settleOpen(expr: TimeExpr, now: Moment, options: SettleOptions): When |
   if (!edge) return undefined;
   const here = stamp(now.day, now.minute);
   if (open === "since") return { from: edge.from, to: here > edge.from ? here : edge.to, grain: "day" };
+  // biome-ignore lint/complexity/useMathMinMax: these are strings, which sort as times
   if (open === "after") return { from: edge.to, to: here > edge.to ? here : edge.to, grain: "day" };
   return { from: here, to: edge.from > here ? edge.from : edge.to, grain: "day" };
 }

@@ -5,7 +5,12 @@ import { contextOf, readCorpus, vocabulary } from "./corpus.js";
 
 /** Prints how a corpus fares: `tsx tests/language/support/score.ts [--only NAME] [--quiet] [--blind]`. */
 const { values } = parseArgs({
-  options: { only: { type: "string" }, quiet: { type: "boolean" }, blind: { type: "boolean" }, open: { type: "boolean" } },
+  options: {
+    only: { type: "string" },
+    quiet: { type: "boolean" },
+    blind: { type: "boolean" },
+    open: { type: "boolean" },
+  },
 });
 const folder = values.blind
   ? new URL("../../corpus/", import.meta.url)
@@ -18,7 +23,7 @@ function differing(want: unknown, got: unknown, path: string, into: Set<string>)
       const acts = (list: unknown[]): string =>
         list.map((one) => (one as { act?: string }).act ?? "").join("+");
       into.add(`${path}#${want.length}/${got.length} ${acts(want)} > ${acts(got)}`);
-    } else want.forEach((one, i) => differing(one, got[i], path, into));
+    } else for (const [i, one] of want.entries()) differing(one, got[i], path, into);
     return;
   }
   if (want && got && typeof want === "object" && typeof got === "object") {

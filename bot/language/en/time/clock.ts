@@ -9,7 +9,7 @@ export interface ClockMatch {
 
 function readHalf(tokens: readonly Token[], at: number): { end: number; half: "am" | "pm" } | undefined {
   const token = tokens[at];
-  if (!token || token.kind !== "word") return undefined;
+  if (token?.kind !== "word") return undefined;
   if (token.key === "am" || token.key === "pm") return { end: at + 1, half: token.key };
   if (token.key === "a" || token.key === "p") {
     let next = at + 1;

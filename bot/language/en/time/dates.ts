@@ -138,7 +138,7 @@ function short(
 
 /** "20161016". */
 function compact(token: Token | undefined, from: number, tokens: readonly Token[]): DateMatch | undefined {
-  if (!token || token.text.length !== 8 || (tokens[from + 1]?.glued && tokens[from + 1]?.kind !== "mark"))
+  if (token?.text.length !== 8 || (tokens[from + 1]?.glued && tokens[from + 1]?.kind !== "mark"))
     return undefined;
   const found = /^(19|20)(\d\d)(\d\d)(\d\d)$/.exec(token.text);
   if (!found) return undefined;

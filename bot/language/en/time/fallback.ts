@@ -25,7 +25,7 @@ export function readWithChrono(
   }
   const parser = options.monthFirst ? chrono.en.casual : chrono.en.GB;
   const [found] = parser.parse(text, REFERENCE);
-  if (!found || found.index !== 0) return undefined;
+  if (found?.index !== 0) return undefined;
   const day = found.start;
   if (!day.isCertain("day") || !day.isCertain("month")) return undefined;
   const end = endOf(tokens, from, start + found.text.length);
