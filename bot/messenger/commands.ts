@@ -13,6 +13,11 @@ const COMMANDS: readonly Command[] = [
   { name: "undo", shown: "Take back the last entry", sentence: () => "undo" },
   { name: "places", shown: "The places and their floors", sentence: () => "which places are there?" },
   { name: "settings", shown: "What is set, and how to change it", sentence: () => "show the settings" },
+  {
+    name: "collection",
+    shown: "Give this topic a collection of its own",
+    sentence: (words) => `collection ${words}`.trim(),
+  },
   { name: "quiet", shown: "Hours without reminders", sentence: (words) => `quiet hours ${words}`.trim() },
   { name: "export", shown: "The journal as a file", sentence: (words) => `export ${words}`.trim() },
   { name: "help", shown: "What can be written here", sentence: (words) => `help ${words}`.trim() },

@@ -148,6 +148,22 @@ describe("a question", () => {
     );
   });
 
+  test("keeps the collection that a topic was given", async () => {
+    const group = await found(undefined, true);
+    const topic = standIn.people.addTopic(group, "Orchids");
+    const bound = await say("/collection Orchids", "Ines", { thread: topic }, group);
+    expect(texts(bound)).toContain("“Orchids”");
+    await say("watered the cymbidiums", "Ines", { thread: topic }, group);
+    await say("watered the aloes", "Ines", {}, group);
+    const household = await app.store.inbox.householdOf(group);
+    const entries = await app.store.households.within(household as string, async (store) => {
+      const [collection] = await store.collections();
+      const kept = await store.entries({ acts: ["water"], collectionId: collection?.id ?? "" });
+      return kept.map(({ entry }) => entry.subjects?.[0]?.genus);
+    });
+    expect(entries).toEqual(["Cymbidium"]);
+  });
+
   test("in a topic is answered in it", async () => {
     group = await found(Object.values(people), true);
     const topic = standIn.people.addTopic(group, "Seedlings");

@@ -10,6 +10,7 @@ import { authorOf } from "./author.js";
 import { greet } from "./membership.js";
 import { tellPrivacyOnce } from "./privacy.js";
 import { answerStanding } from "./standing.js";
+import { bindCollection } from "./topic.js";
 
 /** A message or a new version of one: to the desk, unless it is plainly not for this bot. */
 export function onMessage(desk: Desk, facts: ChatFacts, fallbackZone: string) {
@@ -27,6 +28,7 @@ export function onMessage(desk: Desk, facts: ChatFacts, fallbackZone: string) {
       return;
     }
     await tellPrivacyOnce(ctx, message.chat.id);
+    if (await bindCollection(incoming, ctx.store)) return;
     if (await answerStanding(incoming, ctx.store, fallbackZone)) return;
     await desk.message(incoming, ctx.store);
   };

@@ -39,3 +39,12 @@ function floor(place: Place, units: Household["units"]): string {
   if (place.floorC !== null) return `kept above ${temperature(place.floorC, { units })}`;
   return place.floor ? `kept above ${quantity(place.floor)}` : "floor not told";
 }
+
+export const topicBound = (name: string): string =>
+  `This topic keeps the collection “${name}”: what is logged here belongs to it.`;
+
+export function topicNotBound(why: "no_topic" | "no_name" | "not_allowed"): string {
+  if (why === "no_topic") return "That works inside a topic of a group with topics: “/collection Orchids”.";
+  if (why === "no_name") return "This topic has no collection yet. To give it one: “/collection Orchids”.";
+  return "In a group of this size the administrators change that. Anyone may log.";
+}
