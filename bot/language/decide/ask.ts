@@ -359,6 +359,9 @@ function concerns(question: Question, view: QuestionView): boolean {
         question.act !== undefined ||
         view.message.tokens.some((token) => token.key === "due" || token.key === "doing")
       );
+    case "care":
+      // A season, or a temperature to stay above, asked of all plants there are.
+      return question.season !== undefined || question.value !== undefined;
     case "inventory":
       return ["flower", "bud", "fruit", "pest", "dormant"].includes(question.state ?? "");
     default:

@@ -204,6 +204,13 @@ export const forget: InstructionRule = (view) => {
   return subjects.length > 0 ? { do: "forget", subjects } : { do: "forget" };
 };
 
+/** "Priya covers" of somebody who has not written yet: a name with a capital right before the word. */
+function newcomer(view: InstructionView, cover: number): { person: string; at: number } | undefined {
+  const item = view.items[cover - 1];
+  const named = item?.token.capital === true && item.senses.length === 0 && !item.subject && !item.time;
+  return named ? { person: item.token.text, at: cover - 1 } : undefined;
+}
+
 /** "we're away 12 to 26 February, Priya covers". */
 export const away: InstructionRule = (view) => {
   const off = view.items.findIndex(
@@ -216,7 +223,8 @@ export const away: InstructionRule = (view) => {
   const gone = Math.max(order(view, "away"), off);
   const cover = order(view, "cover");
   const time = whenIn(view, "future");
-  const person = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
+  const known = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
+  const person = known ?? newcomer(view, cover);
   if (!view.message.addressed) return undefined;
   const self = view.items.some(
     (item) =>
