@@ -35,7 +35,7 @@ export function interpret(
   vocabulary: Vocabulary,
 ): Interpretation {
   const text = normalise(message.length > MOST_CHARACTERS ? message.slice(0, MOST_CHARACTERS) : message);
-  const all = tokenise(text);
+  const all = vocabulary.edges.trim(tokenise(text));
   const tokens = all.length > MOST_TOKENS ? all.slice(0, MOST_TOKENS) : all;
   if (tokens.length === 0) return NONE;
   if (!context.addressed && !promising(tokens, context, vocabulary)) return NONE;

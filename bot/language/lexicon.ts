@@ -19,6 +19,13 @@ export interface TimeWord {
   value: string;
 }
 
+/** A phrase that may stand around a message: class "lead" or "trail". */
+export interface EdgeWord {
+  cls: string;
+  value: string;
+  phrase: string;
+}
+
 export type Layer = "ask" | "instruct";
 
 /** The words of one language, as its tables give them, and the rules of its grammar. */
@@ -30,6 +37,8 @@ export interface Lexicon {
   units: readonly (readonly [phrase: string, unit: UnitWord])[];
   numbers: ReadonlyMap<string, NumberWord>;
   times: readonly (readonly [phrase: string, word: TimeWord])[];
+  /** Words around a message that say nothing of it. */
+  edges: readonly EdgeWord[];
   /** Ordinary words, which are never taken for a misspelt name. */
   ordinary: ReadonlySet<string>;
 }

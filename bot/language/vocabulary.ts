@@ -1,4 +1,5 @@
 import type { NameRows } from "../horticulture/names.js";
+import { Edges } from "./edges.js";
 import { GROUPS, type Group, type Subject } from "./interpretation.js";
 import type { Layer, Lexicon } from "./lexicon.js";
 import { commonPlurals, singularForms } from "./names/forms.js";
@@ -10,6 +11,7 @@ import type { Sense } from "./sense.js";
 /** All words and names the program reads, indexed; built once, then only read. */
 export interface Vocabulary {
   lexicon: Lexicon;
+  edges: Edges;
   /** Words, phrases and plant names. */
   phrases: PhraseTrie;
   layers: Readonly<Record<Layer, PhraseTrie>>;
@@ -126,6 +128,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
   }
   return {
     lexicon,
+    edges: new Edges(lexicon.edges, (token) => (build.phrases.longest([token], 0)?.senses.length ?? 0) > 0),
     phrases: build.phrases,
     layers: { ask: trieOf(lexicon.layers.ask), instruct: trieOf(lexicon.layers.instruct) },
     genusOf: (word) => genusIn(build.genera, word, lexicon.ordinary),

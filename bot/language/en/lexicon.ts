@@ -104,6 +104,13 @@ export function readEnglishLexicon(): Lexicon {
     units,
     numbers,
     times,
+    edges: table("edges").flatMap((row) =>
+      alternatives(row.words).map((phrase) => ({
+        cls: row.class as string,
+        value: row.value as string,
+        phrase,
+      })),
+    ),
     ordinary: new Set(readLines(new URL("./words/ordinary.txt", import.meta.url))),
   };
 }
