@@ -12,6 +12,8 @@ export class Edges {
   /** Only before a comma, a colon or a dash: "right, watered the aloes". */
   readonly #marked: Phrase[] = [];
   readonly #trail: Phrase[] = [];
+  /** Only behind a comma: "watered the aloes, guys", but "gave a haworthia to everyone". */
+  readonly #markedTrail: Phrase[] = [];
 
   constructor(
     words: readonly EdgeWord[],
@@ -19,10 +21,13 @@ export class Edges {
     private readonly means: (token: Token) => boolean,
   ) {
     for (const { cls, value, phrase } of words) {
-      const list = cls === "trail" ? this.#trail : value === "marked" ? this.#marked : this.#lead;
+      const marked = value === "marked";
+      const list =
+        cls === "trail" ? (marked ? this.#markedTrail : this.#trail) : marked ? this.#marked : this.#lead;
       list.push(phrase.replaceAll("'", "").split(" "));
     }
-    for (const list of [this.#lead, this.#marked, this.#trail]) list.sort((a, b) => b.length - a.length);
+    for (const list of [this.#lead, this.#marked, this.#trail, this.#markedTrail])
+      list.sort((a, b) => b.length - a.length);
   }
 
   /** The tokens without what stands around them; unchanged where nothing would be left. */
@@ -63,6 +68,11 @@ export class Edges {
         return tokens[start - 1]?.text === "," ? start - 1 : start;
       }
     }
+    for (const phrase of this.#markedTrail) {
+      const start = stop - phrase.length;
+      const behind = tokens[start - 1]?.text === "," && start - 1 > from;
+      if (behind && phrase.every((word, i) => isWord(tokens[start + i], word))) return start - 1;
+    }
     return end;
   }
 }
@@ -78,8 +88,9 @@ function matched(phrases: readonly Phrase[], tokens: readonly Token[], from: num
 function afterMarks(tokens: readonly Token[], from: number): number {
   let at = from;
   while (tokens[at]?.kind === "mark" && /^[,:;!.…–-]+$/.test(tokens[at]?.text ?? "")) {
-    // "ok, -6 outside": that dash is a minus sign.
-    if (/^[–-]$/.test(tokens[at]?.text ?? "") && tokens[at + 1]?.kind === "number") break;
+    const next = tokens[at + 1];
+    // "ok, -6 outside": that dash is a minus sign; "update - 3 lithops died": that one is none.
+    if (/^[–-]$/.test(tokens[at]?.text ?? "") && next?.kind === "number" && next.glued) break;
     at++;
   }
   return at;

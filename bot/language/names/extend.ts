@@ -119,7 +119,8 @@ function readFieldNumber(
     return undefined;
   const upper =
     prefix.text.length >= 1 && prefix.text.length <= 4 && prefix.text === prefix.text.toUpperCase();
-  if (!vocabulary.fieldPrefixes.has(prefix.key) && !(upper && prefix.text.length >= 2)) return undefined;
+  const guessed = upper && prefix.text.length >= 2 && !shouted(tokens[at - 1]);
+  if (!vocabulary.fieldPrefixes.has(prefix.key) && !guessed) return undefined;
   if (vocabulary.phrases.has(prefix.key) && (!upper || shouted(tokens[at - 1]))) return undefined;
   const letter = tokens[at + 2];
   const tail = letter?.glued && letter.kind === "word" && letter.text.length === 1 ? letter.text : "";
