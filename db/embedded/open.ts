@@ -1,4 +1,5 @@
-import { mkdirSync } from "node:fs";
+import { mkdirSync, rmSync } from "node:fs";
+import { join } from "node:path";
 import { PGlite } from "@electric-sql/pglite";
 import type { Clock } from "../../bot/clock.js";
 import { type Engine, embeddedEngine } from "../engine.js";
@@ -44,6 +45,7 @@ export async function openEmbedded(options: {
   const lock = await takeDir(dataDir, options.pulse);
   try {
     await createCluster(dataDir, options.seed);
+    dropServerNote(dataDir);
     const files = new SyncedFiles(clusterDir(dataDir));
     const pglite = await PGlite.create({ fs: files, startParams: startParams() });
     const engine = embeddedEngine(pglite);
@@ -60,6 +62,14 @@ export async function openEmbedded(options: {
     if (cause instanceof DataDirError) throw cause;
     throw new DataDirError(dataDir, `cannot be opened: ${wordsOf(cause)}`, { cause });
   }
+}
+
+/**
+ * PostgreSQL's own note of who has the directory. Ours is held by now, so any that lies there is of a process that is
+ * gone; a power cut may have left it empty, and PostgreSQL would not start beside an empty one.
+ */
+function dropServerNote(dataDir: string): void {
+  rmSync(join(clusterDir(dataDir), "postmaster.pid"), { force: true });
 }
 
 async function takeDir(dataDir: string, pulse: Clock): Promise<DirLock> {
