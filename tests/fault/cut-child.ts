@@ -10,11 +10,11 @@ import { randomFrom } from "./random.js";
 import { VolatileDisk } from "./volatile-disk.js";
 
 /**
- * `cut-child.ts SEED_DIR WORK_DIR SEED with|without`: receives and logs messages on a copy of SEED_DIR until the power
- * is cut at a random operation, leaves in WORK_DIR/survived what that leaves, and says what it had acknowledged.
+ * `cut-child.ts SEED_DIR WORK_DIR SEED with|without [AT]`: receives and logs messages on a copy of SEED_DIR until the
+ * power is cut at operation AT or else at a random one, leaves in WORK_DIR/survived what that leaves, and says what it had acknowledged.
  * "without" leaves out the synchronisation we add to PGlite, and nothing else.
  */
-const [seedDir = "", workDir = "", seed = "1", mode = "with"] = process.argv.slice(2);
+const [seedDir = "", workDir = "", seed = "1", mode = "with", cutAtText] = process.argv.slice(2);
 const random = randomFrom(Number(seed));
 /** Opening makes some 150 operations, a message some 15, so that cuts fall everywhere. */
 const CUT_WITHIN = 1500;
@@ -29,7 +29,8 @@ if (mode === "without") {
 }
 
 const acknowledged = { received: 0, logged: 0 };
-const cutAt = 1 + Math.floor(random() * CUT_WITHIN);
+const drawn = 1 + Math.floor(random() * CUT_WITHIN);
+const cutAt = cutAtText === undefined ? drawn : Number(cutAtText);
 const disk = new VolatileDisk(join(live, "journal"), nameless, cutAt, () => {
   disk.survive(join(workDir, "survived", "journal"), random);
   writeSync(1, JSON.stringify({ cutAt, syncs: disk.syncs, ...acknowledged }));

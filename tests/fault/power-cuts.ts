@@ -15,10 +15,27 @@ export interface Cut {
 /** A database damaged enough may go round in circles; that is a verdict too. */
 const CHECK_MS = 60_000;
 
-async function cutOnce(seedDir: string, seed: number, mode: "with" | "without"): Promise<Cut> {
+/** When the power goes: at a random operation, or at that one. */
+export interface Plan {
+  seed: number;
+  at?: number;
+}
+
+/** So many cuts at random operations, with seeds from `first` on. */
+export function anywhere(count: number, first: number): Plan[] {
+  return Array.from({ length: count }, (_, index) => ({ seed: first + index }));
+}
+
+async function cutOnce(seedDir: string, { seed, at }: Plan, mode: "with" | "without"): Promise<Cut> {
   const work = mkdtempSync(join(tmpdir(), "areole-cut-"));
   try {
-    const wrote = await startChild("cut-child.ts", [seedDir, work, String(seed), mode]).ended;
+    const wrote = await startChild("cut-child.ts", [
+      seedDir,
+      work,
+      String(seed),
+      mode,
+      ...(at === undefined ? [] : [String(at)]),
+    ]).ended;
     if (wrote.code !== 0) throw new Error(`seed ${seed}: it failed before the cut: ${wrote.err}`);
     const { received, logged } = JSON.parse(wrote.out) as { received: number; logged: number };
     const checking = startChild("check-child.ts", [join(work, "survived"), String(received), String(logged)]);
@@ -32,16 +49,14 @@ async function cutOnce(seedDir: string, seed: number, mode: "with" | "without"):
   }
 }
 
-/** So many power cuts with seeds from `first` on, two at a time. */
-export async function powerCuts(count: number, first: number, mode: "with" | "without"): Promise<Cut[]> {
+/** The power cuts of a plan, two at a time. */
+export async function powerCuts(plans: readonly Plan[], mode: "with" | "without"): Promise<Cut[]> {
   const seedDir = await seedDataDir();
   const cuts: Cut[] = [];
-  let next = first;
+  const waiting = [...plans];
   const worker = async () => {
-    while (next < first + count) {
-      const seed = next;
-      next += 1;
-      cuts.push(await cutOnce(seedDir, seed, mode));
+    for (let plan = waiting.shift(); plan !== undefined; plan = waiting.shift()) {
+      cuts.push(await cutOnce(seedDir, plan, mode));
     }
   };
   await Promise.all([worker(), worker()]);
