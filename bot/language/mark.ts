@@ -8,6 +8,7 @@ import { extendName, readAbbreviation } from "./names/extend.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
 import { settleNames } from "./settle-names.js";
+import { settlePlaces } from "./settle-places.js";
 import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
@@ -30,7 +31,7 @@ export const mark = (
   context: HouseholdContext,
   vocabulary: Vocabulary,
   layer?: PhraseTrie,
-): Item[] => settleNames(new Marker(tokens, context, vocabulary, layer).all());
+): Item[] => settlePlaces(settleNames(new Marker(tokens, context, vocabulary, layer).all()));
 
 class Marker {
   readonly #tokens: readonly Token[];

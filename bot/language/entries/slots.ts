@@ -294,6 +294,7 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     if (
       is(item, "placeword") &&
       !is(item, "place") &&
+      !(i <= 1 && value(item, "placeword") === "named") &&
       !["in", "into", "on", "at", "to", "from"].includes(direction)
     )
       continue;
