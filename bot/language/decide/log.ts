@@ -2,6 +2,7 @@ import { type Built, isPlantAct } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
 import type { Entry, Interpretation, Missing } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
+import { notOurs } from "./ours.js";
 import { has, type MessageView } from "./view.js";
 
 /** The log that a message states, or undefined. */
@@ -16,12 +17,20 @@ export function decideLog(
   const accepted: Built[] = [];
   const missing = new Set<Missing>();
   let partial: Entry | undefined;
+  // What has no plants of its own goes on about those before it, be they ours or not.
+  let others = false;
   for (const one of view.built) {
     const clause = view.clauses[one.clause];
     if (!clause || view.modalities[one.clause] !== "stated") continue;
     if (!assertive(one, view)) continue;
     if (has(clause.items, "elsewhere") && !view.addressed && !one.entry.subjects) continue;
-    if (notOurs(one, clause.items, view) || longAgo(one.entry, view)) continue;
+    const own = clause.items.some((item) => item.subject);
+    if (notOurs(one, clause.items, view) || (others && !own)) {
+      others = true;
+      continue;
+    }
+    if (own) others = false;
+    if (longAgo(one.entry, view)) continue;
     const lacks = lacking(one, view);
     if (lacks === "reject") continue;
     if (lacks) {
@@ -99,76 +108,6 @@ const MOST_YEARS = 3;
 const longAgo = (entry: Entry, view: MessageView): boolean =>
   entry.when !== undefined &&
   Number(entry.when.from.slice(0, 4)) < Number(view.circumstances.context.now.slice(0, 4)) - MOST_YEARS;
-
-/** Somebody else's plants, or a verb whose object is no plant: "lost 20 bucks on a bet about yuccas". */
-function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean {
-  const { head } = one;
-  if (!head || head.kind === "reading") return false;
-  const first = items.findIndex((item, i) => i > head.at && item.subject !== undefined);
-  const object = items.slice(head.at + 1, first < 0 ? undefined : first);
-  if (object.some((item) => is(item, "elsewhere")) && head.kind !== "equipment") return true;
-  if (head.kind === "equipment" && items.some((item) => is(item, "elsewhere"))) return true;
-  if (
-    items.some(
-      (item, i) =>
-        item.subject &&
-        !item.subject.tag &&
-        (is(items[i - 1], "foreign") || is(items[i - 2], "foreign")) &&
-        !view.addressed,
-    )
-  )
-    return true;
-  if (!view.addressed && abroad(items, head.act)) return true;
-  if (!view.addressed && owned(items, view)) return true;
-  const kinOwned = items.some(
-    (item, i) =>
-      item.subject &&
-      is(items[i - 1], "kin") &&
-      view.tokens[(items[i - 1] as Item).end - 1]?.lower.endsWith("'s"),
-  );
-  return (kinOwned && !view.addressed) || hearsay(items, head.at);
-}
-
-/** "Geoff's echinocactus", "the library's orchid": the owner before the plant is nobody of this household. */
-function owned(items: readonly Item[], view: MessageView): boolean {
-  return items.some((item, i) => {
-    if (!item.subject || item.subject.tag) return false;
-    for (let at = i - 1; at >= 0 && at >= i - 2; at--) {
-      const owner = items[at] as Item;
-      if (owner.time || owner.measure || owner.subject || is(owner, "det") || is(owner, "filler"))
-        return false;
-      if (is(owner, "member") || is(owner, "place") || owner.token.kind !== "word") return false;
-      const society = is(owner, "elsewhere") || owner.senses.length === 0 || /^club/.test(owner.token.key);
-      if (view.tokens[owner.end - 1]?.lower.endsWith("'s") && society) return true;
-    }
-    return false;
-  });
-}
-
-const PARTIES: ReadonlySet<string> = new Set(["acquire", "order", "give_away"]);
-
-/** "at the office", "in Tenerife", "at Chester zoo": somewhere that is no place of ours. */
-function abroad(items: readonly Item[], act: string): boolean {
-  return items.some((item, i) => {
-    if (is(item, "elsewhere") && /^at /.test(`${item.token.key} `) && item.end - item.start > 1) return true;
-    const prep = value(item, "prep");
-    if (prep !== "at" && prep !== "in" && prep !== "on") return false;
-    const next = items[i + 1];
-    const noun = is(next, "det") ? items[i + 2] : next;
-    if (!noun || noun.subject || noun.time || noun.measure || is(noun, "place")) return false;
-    if (is(noun, "elsewhere")) return !PARTIES.has(act);
-    return prep !== "on" && noun.token.capital && noun.senses.length === 0 && !PARTIES.has(act);
-  });
-}
-
-/** "Stan at Kirkby club lost 40": a doer nobody here knows, somewhere else. */
-function hearsay(items: readonly Item[], head: number): boolean {
-  const first = items[0];
-  if (!first || head < 3 || first.token.kind !== "word" || first.senses.length > 0 || first.subject)
-    return false;
-  const prep = items.slice(1, head).findIndex((item) => is(item, "prep"));
-  return prep === 0 && !items.slice(1, head).some((item) => is(item, "place") || is(item, "placeword"));
-}
 
 /** Whether the head, as it stands, says that the act was done. */
 function assertive(one: Built, view: MessageView): boolean {

@@ -96,7 +96,7 @@ export function readEnglishLexicon(): Lexicon {
     },
     phrases: [
       ...verbPhrases(),
-      ...["things", "grammar", "markers", "quantities", "places", "groups"].flatMap((name) =>
+      ...["things", "grammar", "markers", "quantities", "places", "groups", "world"].flatMap((name) =>
         classPhrases(name),
       ),
     ],

@@ -205,14 +205,21 @@ function strayNoun(one: Built, clause: Clause): boolean {
   return clause.items
     .slice(0, Math.max(head.at, 0))
     .some(
-      (item) =>
+      (item, i, lead) =>
         item.token.kind === "word" &&
-        item.senses.length === 0 &&
         !item.time &&
         !item.measure &&
-        !item.subject,
+        !item.subject &&
+        (item.senses.length === 0 ||
+          (value(lead[i - 1], "det") === "the" && is(lead[i + 1], "be") && !ofPlant(item))),
     );
 }
+
+/** "the roots are rotten", "the rest was frozen": what stands for the plants spoken of before. */
+const ofPlant = (item: Item): boolean =>
+  ["part", "nounleaf", "seen", "seedling", "seednoun", "head", "collective", "pron", "uppredicate"].some(
+    (cls) => is(item, cls),
+  );
 
 /** "now" is the moment of writing and ends an inherited time. */
 const isNow = (item: Item): boolean => item.time?.span?.kind === "ago" && item.time.span.count === 0;

@@ -1,0 +1,192 @@
+import type { Built } from "../entries/build.js";
+import { type Item, is, value } from "../item.js";
+import type { MessageView } from "./view.js";
+
+/*
+ * An entry is of our collection only where the sentence lets it be: one of us, or nobody named, did it; a plant
+ * is what it was done to, or what the state was seen on; the plant stands in no picture, belongs to no other
+ * person and grows at no place that is none of ours. Each rule below refuses one way of failing that.
+ */
+
+/** Acts that bring in another party, whose place or name may well be strange. */
+const PARTIES: ReadonlySet<string> = new Set(["acquire", "order", "give_away"]);
+
+/** A word that no table of the trade knows; as far as they go it names something of the world outside. */
+export const outer = (item: Item | undefined): boolean =>
+  item !== undefined &&
+  item.token.kind === "word" &&
+  item.senses.length === 0 &&
+  !item.subject &&
+  !item.time &&
+  !item.measure &&
+  !item.quoted;
+
+const possessive = (item: Item, view: MessageView): boolean =>
+  view.tokens[item.end - 1]?.lower.endsWith("'s") ?? false;
+
+/** Whether what an entry tells happened to plants that are not of this collection, or to no plant at all. */
+export function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean {
+  const { head } = one;
+  if (!head || head.kind === "reading") return false;
+  if (head.kind === "equipment") {
+    return items.some((item) => is(item, "elsewhere")) || (!view.addressed && outsiderDid(items, head.at));
+  }
+  if (elsewhereObject(items, head.at) || hearsay(items, head.at) || kinOwned(items, view)) return true;
+  if (view.addressed) return false;
+  return (
+    foreign(items) ||
+    abroad(items, head.act) ||
+    owned(items, view) ||
+    shown(items) ||
+    (isDeed(one) && (outsiderDid(items, head.at) || otherObject(items, head.at))) ||
+    (head.form === "gerund" && outsidersParticiple(items, head.at))
+  );
+}
+
+/** A verb with a doer, before which no plant stands: "watered the aloes", not "the aloes were watered". */
+const isDeed = (one: Built): boolean => one.head?.kind === "verb" || one.head?.kind === "light";
+
+/** "lost 20 bucks on a bet about yuccas": between the verb and the plant stands something of another world. */
+function elsewhereObject(items: readonly Item[], head: number): boolean {
+  const first = items.findIndex((item, i) => i > head && item.subject !== undefined);
+  return items.slice(head + 1, first < 0 ? undefined : first).some((item) => is(item, "elsewhere"));
+}
+
+/** "her aloe", "next door's agave": a word before the plant says that it is another's. */
+const foreign = (items: readonly Item[]): boolean =>
+  items.some(
+    (item, i) =>
+      item.subject && !item.subject.tag && (is(items[i - 1], "foreign") || is(items[i - 2], "foreign")),
+  );
+
+const kinOwned = (items: readonly Item[], view: MessageView): boolean =>
+  !view.addressed &&
+  items.some((item, i) => {
+    const owner = items[i - 1];
+    return item.subject && owner && is(owner, "kin") && possessive(owner, view);
+  });
+
+/**
+ * "Geoff's echinocactus", "my coworkers aloe", "the club's hoya": the owner before the plant is nobody of this
+ * household.
+ */
+function owned(items: readonly Item[], view: MessageView): boolean {
+  return items.some((item, i) => {
+    if (!item.subject || item.subject.tag) return false;
+    for (let at = i - 1; at >= 0 && at >= i - 2; at--) {
+      const owner = items[at] as Item;
+      if (owner.time || owner.measure || owner.subject || is(owner, "det")) return false;
+      if (is(owner, "member") || is(owner, "place") || owner.token.kind !== "word") return false;
+      if (possessive(owner, view) && !is(owner, "be")) return true;
+      if (at === i - 1 && is(items[at - 1], "det") && bareOwner(owner)) return true;
+    }
+    return false;
+  });
+}
+
+/** A plural before a plant, its apostrophe left out; "gorgeous" and "glass" are none. */
+const bareOwner = (item: Item): boolean =>
+  (outer(item) || is(item, "elsewhere")) && /[^su]s$/.test(item.token.key) && item.token.key.length > 3;
+
+/** "at the office", "in Tenerife", "along the esplanade": somewhere that is no place of ours. */
+function abroad(items: readonly Item[], act: string): boolean {
+  if (PARTIES.has(act)) return false;
+  return items.some((item, i) => {
+    if (item.subject || item.quoted) return false;
+    if (is(item, "elsewhere") && /^at /.test(`${item.token.key} `) && item.end - item.start > 1) return true;
+    const prep = value(item, "prep");
+    const near = is(item, "locative");
+    if (!near && prep !== "at" && prep !== "in" && prep !== "on") return false;
+    let at = i + 1;
+    while (is(items[at], "det") || is(items[at], "square") || is(items[at], "newness")) at++;
+    const noun = items[at] as Item;
+    if (is(noun, "elsewhere")) return true;
+    if (!outer(noun)) return false;
+    // "in coarse pumice", "on the damp sand": the word only describes what is known.
+    if (items[at + 1] && !outer(items[at + 1]) && describes(items[at + 1] as Item)) return false;
+    if (is(items[i + 1], "det")) return true;
+    return (noun.token.capital || noun.unknown === true) && prep !== "by";
+  });
+}
+
+const describes = (next: Item): boolean =>
+  next.subject !== undefined ||
+  is(next, "substrate") ||
+  is(next, "product") ||
+  is(next, "pot") ||
+  is(next, "material") ||
+  is(next, "place") ||
+  is(next, "placeword");
+
+/** "Stan at Kirkby club lost 40": a doer nobody here knows, somewhere else. */
+function hearsay(items: readonly Item[], head: number): boolean {
+  const first = items[0];
+  if (!first || head < 3 || !outer(first)) return false;
+  const prep = items.slice(1, head).findIndex((item) => is(item, "prep"));
+  return prep === 0 && !items.slice(1, head).some((item) => is(item, "place") || is(item, "placeword"));
+}
+
+/** "the verger watered the flowers", "they lost the lot": whoever did it is none of the household. */
+function outsiderDid(items: readonly Item[], head: number): boolean {
+  if (["go", "come"].includes(value(items[head], "light") ?? "")) return false;
+  const object = items
+    .slice(head + 1)
+    .some((item) => item.subject || is(item, "pron") || is(item, "place") || is(item, "equipment"));
+  if (!object) return false;
+  const lead = items.slice(0, Math.max(head, 0));
+  if (lead.some((item) => item.subject || is(item, "self") || is(item, "member") || is(item, "kin")))
+    return false;
+  let at = lead.length - 1;
+  while (at >= 0 && (is(lead[at], "filler") || is(lead[at], "be") || lead[at]?.time)) at--;
+  const doer = lead[at];
+  if (!doer) return false;
+  if (is(doer, "outsider")) return !lead.slice(at).some((item) => is(item, "be"));
+  if (!outer(doer)) return false;
+  const named = doer.unknown === true || doer.token.capital;
+  return named ? at > 0 && is(lead[at - 1], "prep") : is(lead[at - 1], "det") || at === 0;
+}
+
+/** "put a hole in the saguaro", "lost a tenner on the gasterias": the verb's object is no plant. */
+function otherObject(items: readonly Item[], head: number): boolean {
+  if (items.slice(0, Math.max(head, 0)).some((item) => item.subject)) return false;
+  const first = items.findIndex((item, i) => i > head && (item.subject !== undefined || is(item, "place")));
+  for (let i = head + 1; i < first; i++) {
+    const item = items[i] as Item;
+    if (outer(item) && is(items[i - 1], "det") && is(items[i + 1], "prep")) return true;
+  }
+  return false;
+}
+
+/** "a photograph of an Agave", "the painting shows an Aloe", "the gardens have a Puya": the plant is another's. */
+function shown(items: readonly Item[]): boolean {
+  const first = items.findIndex((item) => item.subject);
+  for (let i = 0; i < first; i++) {
+    const item = items[i] as Item;
+    if (is(item, "self") || is(item, "member")) return false;
+    if (is(item, "pest")) return false;
+    const next = items[i + 1];
+    if (
+      value(next, "prep") === "of" &&
+      (outer(item) || is(item, "modified")) &&
+      onlyPlant(items, i + 2, first)
+    )
+      return true;
+    const world = outer(item) || is(item, "elsewhere") || is(item, "foreign") || is(item, "modified");
+    if (world && value(next, "light") === "have") return true;
+    if (is(item, "modified") && is(items[i - 1], "det") && !next?.subject) return true;
+    if (outer(item) && outer(next) && is(items[i - 1], "det") && is(items[i + 2], "det")) return true;
+  }
+  return false;
+}
+
+/** "of an Agave", "of two old aloes": the plant follows at once. */
+const onlyPlant = (items: readonly Item[], from: number, plant: number): boolean =>
+  items
+    .slice(from, plant)
+    .every((item) => is(item, "det") || is(item, "head") || item.measure || outer(item));
+
+/** "a guy repotting a saguaro", "a garden centre selling lithops": the participle is another's. */
+const outsidersParticiple = (items: readonly Item[], head: number): boolean => {
+  const before = items[head - 1];
+  return before !== undefined && (outer(before) || is(before, "elsewhere"));
+};
