@@ -5,10 +5,12 @@ import { type Item, is } from "./item.js";
 import type { LocaleOptions, MeasureMatch, TimeMatch } from "./language.js";
 import type { Measure } from "./measure.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
+import { readNewTag } from "./names/tag.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
 import { settleNames } from "./settle-names.js";
 import { settlePlaces } from "./settle-places.js";
+import { settleTags } from "./settle-tags.js";
 import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
@@ -31,7 +33,7 @@ export const mark = (
   context: HouseholdContext,
   vocabulary: Vocabulary,
   layer?: PhraseTrie,
-): Item[] => settlePlaces(settleNames(new Marker(tokens, context, vocabulary, layer).all()));
+): Item[] => settlePlaces(settleTags(settleNames(new Marker(tokens, context, vocabulary, layer).all())));
 
 class Marker {
   readonly #tokens: readonly Token[];
@@ -87,6 +89,8 @@ class Marker {
       const short = readAbbreviation(this.#tokens, from, this.#context, this.#vocabulary, this.#items);
       if (short) return short;
     }
+    const labelled = own ? undefined : readNewTag(this.#tokens, from);
+    if (labelled) return labelled;
     const counted = this.#number(from, known);
     if (counted) return counted;
     if (!known) return this.#word(from);

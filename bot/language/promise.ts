@@ -1,6 +1,7 @@
 import type { HouseholdContext } from "./context.js";
 import { householdOf, type PreparedHousehold } from "./household.js";
 import type { Lexicon } from "./lexicon.js";
+import { readNewTag } from "./names/tag.js";
 import type { Sense } from "./sense.js";
 import { type Token, tokenise } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
@@ -104,12 +105,15 @@ export function promising(
   let value = false;
   let asks = false;
   let foreign = false;
+  let labelled = false;
   const unknown: Token[] = [];
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i] as Token;
     const { key } = token;
-    if (token.kind === "number") number = true;
-    else if (token.kind !== "word") {
+    if (token.kind === "number") {
+      number = true;
+      labelled ||= readNewTag(tokens, i - 1) !== undefined;
+    } else if (token.kind !== "word") {
       if (key === "%" || key === "°") value = true;
       if (token.kind === "emoji" && signals.telling.has(key)) told = true;
     } else {
@@ -132,7 +136,7 @@ export function promising(
     }
     if (plant && (told || strong || number || asks)) return true;
   }
-  if (number && value) return true;
+  if ((number && value) || (labelled && strong)) return true;
   if (!plant && (told || strong || number || asks || tokens.length <= 3)) {
     plant = unknown.some((token) => namesAlone(token, household, vocabulary));
     if (plant) return true;

@@ -143,6 +143,8 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   }
   if (!isPlantAct(entry.act)) return undefined;
   if (entry.subjects && entry.subjects.length > 0) {
+    if (!view.addressed && onlyNewTags(entry, view) && !(ON_PLANTS.has(entry.act) && known(clause.items)))
+      return "reject";
     if (
       (entry.act === "water" || entry.act === "feed" || entry.act === "mist") &&
       bareAmount(one, clause.items)
@@ -169,6 +171,30 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
   return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
 }
+
+/** Acts and signs that only plants know: "repotted L-014"; a car, a drug or a screw has a label too. */
+const ON_PLANTS: ReadonlySet<string> = new Set([
+  ...["water", "mist", "feed", "repot", "top_dress", "prune", "deadhead", "graft", "take_cutting", "divide"],
+  ...[
+    "pollinate",
+    "bud",
+    "flower",
+    "fruit",
+    "growth",
+    "offset",
+    "leaf_drop",
+    "dormant",
+    "shrivel",
+    "etiolate",
+  ],
+  ...["scorch", "frost_damage", "pest", "rot"],
+]);
+
+/** Whether all that is named are labels that this household has not told. */
+const onlyNewTags = ({ subjects = [] }: Entry, view: MessageView): boolean =>
+  subjects.every(
+    ({ tag, genus }) => genus === undefined && view.items.some((item) => value(item, "newtag") === tag),
+  );
 
 /** A door or a window is anybody's; a vent, a heater or a fan is the glasshouse's. */
 const houseOnly = (items: readonly Item[]): boolean =>
