@@ -13,6 +13,7 @@ import {
   interpret,
   interpretReply,
   isCourtesy,
+  isOnTopic,
   readEnglishLexicon,
   type Vocabulary,
 } from "./language/index.js";
@@ -77,5 +78,6 @@ function readerOf(vocabulary: Vocabulary): Reader {
     interpret: (message, context) => interpret(message, context, vocabulary),
     interpretReply: (message, context, open) => interpretReply(message, context, open, vocabulary),
     isCourtesy: (message) => isCourtesy(message, vocabulary),
+    isOnTopic: (message, context) => isOnTopic(message, context, vocabulary),
   };
 }

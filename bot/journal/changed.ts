@@ -96,7 +96,12 @@ export function meantBy<T extends { entry: Entry }>(entries: readonly T[], chang
   }
   if (change.value) {
     const numbered = last(hasNumber);
-    return numbered.length > 0 ? numbered : last((entry) => entry.subjects !== undefined);
+    if (numbered.length > 0) return numbered;
+    // "I meant 3" of plants that were not counted; 4.8 plants there are not.
+    const { value, unit } = change.value;
+    const counts = Number.isInteger(value) && value > 0;
+    const bare = unit === "1" || TEMPERATURES.has(unit);
+    return bare && !counts ? [] : last((entry) => entry.subjects !== undefined);
   }
   if (change.pot) {
     const potted = last((entry) => entry.pot !== undefined || entry.act === "repot");

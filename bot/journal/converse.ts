@@ -21,6 +21,8 @@ export interface Mind {
   interpretReply(message: string, context: InterpretContext, pending: PendingQuestion): Interpretation;
   /** "thanks", "good morning": words that want no answer. */
   isCourtesy(message: string): boolean;
+  /** Whether a message touches the collection at all: a plant, an act, a reading. */
+  isOnTopic(message: string, context: InterpretContext): boolean;
   inGroup: InGroup;
   /** Cautions that an act on these plants calls for, the closest first. */
   cautions(act: string, subjects: readonly SubjectLike[]): Caution[];
@@ -56,8 +58,8 @@ export async function converse(scope: Scope, mind: Mind, options: ConverseOption
 const ALONE_WITH_BOT = 2;
 
 /**
- * Reads the message as it was spoken. Alone with the bot, a question or a wish that would be left to the others in a
- * larger group is taken as meant for it; ordinary talk stays unanswered there too.
+ * Reads the message as it was spoken. Alone with the bot, what would be left to the others in a larger group is taken
+ * as meant for it; talk that does not touch the collection stays unanswered there too.
  */
 function readAsSpoken(scope: Scope, mind: Mind, context: InterpretContext): Interpretation {
   const { text, addressed } = scope.utterance;
@@ -65,7 +67,10 @@ function readAsSpoken(scope: Scope, mind: Mind, context: InterpretContext): Inte
   const alone = (scope.chat?.memberCount ?? Number.POSITIVE_INFINITY) <= ALONE_WITH_BOT;
   if (read.kind !== "none" || addressed || !alone) return read;
   const tried = mind.interpret(text, { ...context, addressed: true });
-  return tried.kind === "ask" || tried.kind === "instruct" ? tried : read;
+  if (tried.kind === "none" && mind.isOnTopic(text, context)) {
+    scope.utterance = { ...scope.utterance, addressed: true };
+  }
+  return tried;
 }
 
 async function act(

@@ -87,15 +87,17 @@ async function change(scope: Scope, plant: Plant, after: Partial<Plant>): Promis
 /** Makes a taxon known to the household where it was seen, unless it is known there already. */
 async function learn(scope: Scope, entry: Entry, subject: Subject, where: Whereabouts): Promise<Effect[]> {
   const { genus } = subject;
-  if (genus === undefined || subject.tag !== undefined || !showsPresence(entry)) return [];
+  if (genus === undefined || !showsPresence(entry)) return [];
   const target = entry.act === "move" ? (where.toId ?? where.placeId) : where.placeId;
   const known = plantsNamed(scope.plants, subject);
+  if (subject.tag !== undefined && known.length > 0) return [];
   const partMoved = entry.act === "move" && subject.count !== undefined && where.toId !== null;
   if (known.length > 0 && !partMoved && where.saidId === null) return [];
   if (known.some(({ placeId }) => placeId === target)) return [];
   const [unplaced] = partMoved ? [] : known.filter(({ placeId }) => placeId === null);
   if (unplaced) return [await change(scope, unplaced, { placeId: target })];
-  const counted = entry.act === "acquire" || partMoved ? (subject.count ?? null) : null;
+  const single = subject.tag === undefined ? null : 1;
+  const counted = entry.act === "acquire" || partMoved ? (subject.count ?? single) : single;
   const acquired =
     entry.act === "acquire" ? { source: entry.origin ?? null, acquiredOn: dayOfEntry(scope, entry) } : {};
   const plant = await addHolding(scope, { ...subject, genus }, target, { count: counted, ...acquired });

@@ -42,7 +42,7 @@ export function plantsConcerned(
   );
 }
 
-/** A taxon as a holding: some plants of it in one place, without a tag. */
+/** A taxon as a holding: some plants of it in one place; with a label it is that one plant. */
 export async function addHolding(
   scope: Scope,
   subject: Subject & { genus: string },
@@ -51,7 +51,7 @@ export async function addHolding(
 ): Promise<Plant> {
   const plant = await scope.store.addPlant({
     collectionId: scope.collectionId,
-    tag: null,
+    tag: subject.tag ?? null,
     name: null,
     genus: subject.genus,
     species: subject.species ?? null,

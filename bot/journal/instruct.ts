@@ -4,6 +4,7 @@ import { goAway } from "./away.js";
 import { latestSheet, takeSheet } from "./due-sheet.js";
 import { EXPORT_FORMATS, exportJournal } from "./export.js";
 import type { Outcome } from "./outcome.js";
+import { namePlants } from "./plants.js";
 import type { Scope } from "./scope.js";
 import { addPlaces, changeSetting, removePlace } from "./settings.js";
 import { instantsOf } from "./time.js";
@@ -26,6 +27,11 @@ export async function instruct(
       return addPlaces(
         scope,
         instructions.filter((instruction) => instruction.do === "add_place"),
+      );
+    case "add_plant":
+      return namePlants(
+        scope,
+        instructions.filter((instruction) => instruction.do === "add_plant"),
       );
     case "remove_place":
       return removePlace(scope, first.place);

@@ -13,6 +13,7 @@ export interface Reader {
   interpret(message: string, context: InterpretContext): Interpretation;
   interpretReply(message: string, context: InterpretContext, pending: PendingQuestion): Interpretation;
   isCourtesy(message: string): boolean;
+  isOnTopic(message: string, context: InterpretContext): boolean;
 }
 
 /** Puts language and trade together; what is due and what is computed come from outside. */
@@ -25,6 +26,7 @@ export function createMind(
     interpret: reader.interpret,
     interpretReply: reader.interpretReply,
     isCourtesy: reader.isCourtesy,
+    isOnTopic: reader.isOnTopic,
     inGroup: knowledge.inGroup,
     cautions: (act, subjects) => cautionsOfAct(act, subjects, knowledge),
     care: (question, scope) => careAnswer(question, scope, knowledge),

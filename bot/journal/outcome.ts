@@ -27,6 +27,8 @@ export interface LoggedEntry {
   assumed: { place?: true; when?: true };
   /** Taxa the collection did not know before. */
   learnt: string[];
+  /** Labels of no plant that the household has told. */
+  newTags?: string[];
   /** Heating that went off in the cold months, nobody said why: it may have been switched off, or have failed. */
   mayHaveFailed?: true;
 }
@@ -54,6 +56,14 @@ export type Alarm =
       valueC: number;
       holdsDownToC: number;
     };
+
+/** A plant whose label or name was told. */
+export interface NamedPlant {
+  plant: Plant;
+  place: Place | null;
+  /** It was on the list before. */
+  before: boolean;
+}
 
 export interface LastDone {
   subject: Subject | null;
@@ -147,6 +157,8 @@ export type Outcome =
     }
   | { kind: "places"; added: Place[]; changed: Place[] }
   | { kind: "place_removed"; place: Place | null; words: string }
+  /** `unknown`: labels and names without a taxon, of no plant that is known. */
+  | { kind: "plants_named"; named: NamedPlant[]; unknown: string[] }
   | { kind: "rule_kept"; rule: HouseholdRule }
   | { kind: "rule_lifted"; rules: HouseholdRule[] }
   | { kind: "reminder_kept"; text: string; person: string | null; at: Temporal.Instant }

@@ -4,6 +4,7 @@ import { alarmsOf, mayHaveFailed } from "./alarms.js";
 import { applyEffects, type Effect } from "./effects.js";
 import { plantsNamed } from "./holdings.js";
 import type { Alarm, LoggedEntry } from "./outcome.js";
+import { newTags } from "./plants.js";
 import type { Id, Interpreted, JournalEntry, JournalStore, NewEntry, Place } from "./ports.js";
 import { defaultPlace, placeNamed, type Scope } from "./scope.js";
 import { instantsOf } from "./time.js";
@@ -73,6 +74,7 @@ export async function recordEntry(
         fromId: idOf(entry.from),
         toId: idOf(entry.to),
       });
+  const unheard = newTags(scope, entry.subjects ?? []);
   const { effects: _, ...meaning } = interpretation;
   const written = await store.addEntry({
     act: entry.act,
@@ -98,6 +100,7 @@ export async function recordEntry(
     place,
     assumed: { ...(assumed ? { place: true } : {}), ...(entry.when ? {} : { when: true }) },
     learnt,
+    ...(unheard.length > 0 ? { newTags: unheard } : {}),
     ...(mayHaveFailed(scope, entry, interpretation) ? { mayHaveFailed: true } : {}),
   };
 }

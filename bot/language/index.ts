@@ -5,4 +5,5 @@ export { prepareHousehold } from "./household.js";
 export { interpret } from "./interpret.js";
 export type { Lexicon } from "./lexicon.js";
 export { interpretReply, isCourtesy, type OpenQuestion } from "./reply.js";
+export { isOnTopic } from "./topic.js";
 export { buildVocabulary, type Vocabulary } from "./vocabulary.js";

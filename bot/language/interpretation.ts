@@ -271,9 +271,11 @@ export type Instruction =
   | { do: "import" }
   | { do: "help" }
   | { do: "forget"; subjects?: Subject[]; text?: string }
-  /** Extensions: keep the group's own care rule; the danger is over. */
+  /** Extensions: keep the group's own care rule; the danger is over; a plant gets its label or name. */
   | { do: "rule"; rule: OwnRule }
-  | { do: "all_well"; place?: string };
+  | { do: "all_well"; place?: string }
+  /** What a label or a name means here: its taxon, the name it goes by, where it stands. */
+  | { do: "add_plant"; plant: Subject; place?: string };
 
 export type Missing = "subject" | "value" | "unit" | "place" | "time" | "act";
 

@@ -122,7 +122,20 @@ class Marker {
 
   #measure(from: number): MeasureMatch | undefined {
     const { language } = this.#vocabulary.lexicon;
-    return this.#read.measure(from, () => language.readMeasure(this.#tokens, from, this.#options));
+    return this.#read.measure(from, () => {
+      const read = language.readMeasure(this.#tokens, from, this.#options);
+      return read && this.#leadsToPlace(read.end) ? readBare(read) : read;
+    });
+  }
+
+  /** "min 4.2 in long house": the unit before a place of the household is the word that leads to it. */
+  #leadsToPlace(end: number): boolean {
+    const last = this.#tokens[end - 1];
+    if (last?.kind !== "word" || !this.#household.phrases.has(this.#tokens[end]?.key ?? "")) return false;
+    if (!this.#vocabulary.phrases.word(last.key)?.some((one) => one.cls === "prep")) return false;
+    return (
+      this.#household.phrases.longest(this.#tokens, end)?.senses.some((one) => one.cls === "place") ?? false
+    );
   }
 
   /** A date, an hour or a measure that begins at `from` and is not outdone by a longer phrase of words. */
@@ -317,6 +330,12 @@ function nearest(token: Token, household: PreparedHousehold, vocabulary: Vocabul
   looked.set(token, { near });
   return near;
 }
+
+/** The number alone. */
+const readBare = ({ end, measure: { value, text } }: MeasureMatch): MeasureMatch => ({
+  end: end - 1,
+  measure: { value, text },
+});
 
 const hasDimension = (measure: Measure): boolean =>
   measure.unit !== undefined || measure.ratio !== undefined || measure.strength !== undefined;

@@ -139,6 +139,7 @@ export class Glasshouse {
       interpret: () => this.#meaning,
       interpretReply: () => this.#reply ?? { kind: "none" },
       isCourtesy: (text) => text === "thanks",
+      isOnTopic: () => false,
       inGroup,
       cautions: () => [],
       care: nothing,

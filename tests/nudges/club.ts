@@ -29,10 +29,14 @@ const NOTHING: Interpretation = { kind: "none" };
 
 export function scriptedMind(script: Script): Mind {
   const read = (message: string) => script[message] ?? NOTHING;
-  return createMind({ interpret: read, interpretReply: read, isCourtesy: () => false }, KNOWLEDGE, {
-    due: (question, scope) => dueAnswer(question, scope, { knowledge: KNOWLEDGE, tasks: TASKS }),
-    calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
-  });
+  return createMind(
+    { interpret: read, interpretReply: read, isCourtesy: () => false, isOnTopic: () => false },
+    KNOWLEDGE,
+    {
+      due: (question, scope) => dueAnswer(question, scope, { knowledge: KNOWLEDGE, tasks: TASKS }),
+      calculate: async (question) => ({ about: "unable", question, reason: "not_yet" }),
+    },
+  );
 }
 
 export interface ClubOptions {

@@ -2,6 +2,7 @@ import type { Interpretation } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { amend } from "./instruct/amend.js";
 import { addPlace, removePlace, setUp } from "./instruct/places.js";
+import { addPlants } from "./instruct/plants.js";
 import { remind } from "./instruct/remind.js";
 import { ownRule, reminderSwitch } from "./instruct/rules.js";
 import {
@@ -33,6 +34,7 @@ import type { MessageView } from "./view.js";
 const RULES: readonly (readonly [name: string, rule: InstructionRule])[] = [
   ["undo", undo],
   ["help", help],
+  ["add plants", addPlants],
   ["amend", amend],
   ["quiet hours", quietHours],
   ["danger at night", dangerAtNight],
@@ -85,6 +87,7 @@ const STATEMENTS: ReadonlySet<string> = new Set([
   "reminder switch",
   "add place",
   "remove place",
+  "add plants",
   "amend",
   "quiet hours",
   "units",
@@ -116,6 +119,7 @@ function mayInstruct(message: MessageView): boolean {
   const { commanding } = vocabulary.signals;
   for (let i = 0; i < items.length; i++) {
     if (is(items[i], "remind")) return true;
+    if (is(items[i], "newtag") && is(items[i + 1], "be")) return true;
     if (i < 3 && commanding.has((items[i] as Item).token.key)) return true;
   }
   const last = tokens.at(-1)?.kind === "word" ? tokens.at(-1) : tokens.at(-2);

@@ -193,7 +193,8 @@ const ON_PLANTS: ReadonlySet<string> = new Set([
 /** Whether all that is named are labels that this household has not told. */
 const onlyNewTags = ({ subjects = [] }: Entry, view: MessageView): boolean =>
   subjects.every(
-    ({ tag, genus }) => genus === undefined && view.items.some((item) => value(item, "newtag") === tag),
+    ({ tag, genus }) =>
+      tag !== undefined && genus === undefined && view.items.some((item) => value(item, "newtag") === tag),
   );
 
 /** A door or a window is anybody's; a vent, a heater or a fan is the glasshouse's. */

@@ -81,7 +81,9 @@ async function say(scope: Scope, outcome: Outcome, deps: DeskDeps, replyTo?: num
   const lines = [said.text, ...(after?.lines ?? []), caution ? cautionLine(caution) : ""].filter(
     (line) => line !== "",
   );
-  if (scope.chat && (why || more)) {
+  // "Why?" is about what was said last, also where that needs no reasons; the answer to it keeps them.
+  const asksWhy = outcome.kind === "answer" && outcome.answer.about === "why";
+  if (scope.chat && !asksWhy) {
     scope.chat.state = { ...scope.chat.state, why: why ?? [], more: more ?? [] };
     await scope.store.updateChat(scope.utterance.chatId, { state: scope.chat.state });
   }

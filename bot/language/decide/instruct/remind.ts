@@ -85,7 +85,7 @@ function stranger(view: InstructionView, at: number, start: number): { person: s
   if (!next || at + 1 >= start - 1) return undefined;
   const kin = value(next, "kin") ? phrase(view, at + 1, at + 2) : undefined;
   if (kin) return { person: kin };
-  return next.token.kind === "word" && next.token.capital && next.senses.length === 0
+  return next.token.kind === "word" && (next.token.capital || next.unknown) && next.senses.length === 0
     ? { person: next.token.text }
     : undefined;
 }

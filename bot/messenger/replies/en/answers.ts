@@ -30,7 +30,11 @@ export function answerLines(answer: Exclude<Answer, { about: "care" | "calculate
     case "due":
       return { lines: dueLines(answer, known.manner), more: [] };
     case "why":
-      return fold(answer.lines.length === 0 ? ["Nothing said lately to explain."] : answer.lines);
+      return fold(
+        answer.lines.length === 0
+          ? ["What I said last needs no table: it repeats your words, or asks."]
+          : answer.lines,
+      );
     case "unable":
       return {
         lines: [

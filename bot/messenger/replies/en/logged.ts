@@ -4,6 +4,7 @@ import { advice, alarmLine, WHO_LOOKS } from "./alarms.js";
 import { MORE, undoButton } from "./buttons.js";
 import { entryLine, loggedLine } from "./entries.js";
 import { fold, LINES } from "./fold.js";
+import { unheardLine } from "./plants.js";
 import type { Said, Speaking } from "./said.js";
 import { whyLogged } from "./why.js";
 
@@ -20,6 +21,8 @@ export function loggedSaid(outcome: Logged, speaking: Speaking): Said | null {
   );
   const doubt = outcome.entries.find(({ mayHaveFailed }) => mayHaveFailed);
   if (doubt) lines.push("Switched off, or has it failed?");
+  const unheard = [...new Set(outcome.entries.flatMap(({ newTags = [] }) => newTags))];
+  if (unheard.length > 0) lines.push(unheardLine(unheard));
   const buttons: Button[] = [
     ...(doubt ? [{ label: "It failed", data: `failed:${doubt.entry.id}` }] : []),
     undoButton(first.entry.id),

@@ -10,6 +10,7 @@ import { dueWhy, morningSaid } from "./due.js";
 import { actWord, capital, entryLine, subjectName } from "./entries.js";
 import { day, list } from "./figures.js";
 import { loggedSaid, undoneSaid } from "./logged.js";
+import { plantsNamedLines } from "./plants.js";
 import { keptLine, liftedLine } from "./rules.js";
 import type { Said, Speaking } from "./said.js";
 import { failedSetting, placesLine, removedLine, settingLine, short } from "./settings.js";
@@ -43,8 +44,13 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
       return { text: placesLine(outcome) };
     case "place_removed":
       return { text: removedLine(outcome, places) };
+    case "plants_named":
+      return { text: plantsNamedLines(outcome).join("\n") };
     case "rule_kept":
-      return { text: keptLine(outcome.rule) };
+      return {
+        text: keptLine(outcome.rule),
+        why: [`Your words: “${outcome.rule.rawText}”, ${outcome.rule.saidBy}.`, OWN_RULES],
+      };
     case "rule_lifted":
       return { text: liftedLine(outcome.rules) };
     case "reminder_kept":
@@ -80,6 +86,8 @@ export function wordOutcome(outcome: Outcome, speaking: Speaking): Said | null {
       return { text: HELP.join("\n") };
   }
 }
+
+const OWN_RULES = "A rule of your own goes before the table's; “forget that” lifts it.";
 
 type Of<K extends Outcome["kind"]> = Extract<Outcome, { kind: K }>;
 

@@ -27,6 +27,9 @@ export function subjectName(subject: Subject, plants: readonly Plant[] = []): st
     : accepted;
 }
 
+/** Its botanical name with cultivar and field number. */
+export const plantTaxon = (plant: Plant): string => taxonWords(plant);
+
 /** A plant of the list: "Spiral (L-014)", "L-014 (Aloe polyphylla)", "Aloe". */
 export function plantName(plant: Plant): string {
   const taxon = taxonWords(plant);
