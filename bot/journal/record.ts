@@ -66,6 +66,11 @@ export async function recordEntry(
   const { amends: old } = options;
   const { place, assumed } = placeOf(scope, entry);
   const idOf = (words: string | undefined) => placeNamed(scope.places, words)?.id ?? null;
+  // Before the effects: what is lost now was known.
+  const unheard = newTags(
+    scope,
+    (entry.subjects ?? []).filter(({ genus }) => genus === undefined),
+  );
   const { effects, learnt } = options.keepsEffects
     ? { effects: (old?.interpretation?.effects ?? []) as Effect[], learnt: [] }
     : await applyEffects(scope, entry, {
@@ -74,7 +79,6 @@ export async function recordEntry(
         fromId: idOf(entry.from),
         toId: idOf(entry.to),
       });
-  const unheard = newTags(scope, entry.subjects ?? []);
   const { effects: _, ...meaning } = interpretation;
   const written = await store.addEntry({
     act: entry.act,

@@ -62,3 +62,27 @@ test("a slip is put right in the next sentence", async () => {
   );
   expect(await house.list()).toEqual(["Agave @ Long House", "Gasteria @ Long House"]);
 });
+
+test("a plant gets its label and its name, and is known by both", async () => {
+  expect(await type("repotted C-07 into 12cm clay")).toBe(
+    "C-07, Long House: repotted into 12 cm terracotta, today.\nC-07 is new to me: “C-07 is an Aloe polyphylla” would tell.",
+  );
+  expect(await type("C-07 is a Copiapoa cinerea in the warm bench, we call it Grey")).toBe(
+    "C-07: Copiapoa cinerea, called Grey, Warm Bench.",
+  );
+  expect(await type("watered grey")).toBe("Grey (C-07), Warm Bench: watered, today.");
+  expect(await type("C-07 is a Copiapoa hypogaea")).toBe(
+    "Changed: C-07: Copiapoa hypogaea, called Grey, Warm Bench.",
+  );
+  expect(await type("call C-08 Pebble")).toBe("C-08 is new to me: “C-08 is an Aloe polyphylla” would tell.");
+  expect(await type("plants:\nC-08, Lithops lesliei, Pebble, Long House\nC-09 Gasteria glomerata")).toBe(
+    "C-08: Lithops lesliei, called Pebble, Long House.\nC-09: Gasteria glomerata.",
+  );
+  expect(await type("bought an Aloe aristata, C-10, from the show")).toMatch(/C-10.*: new here from show/);
+  expect(await type("watered C-10")).toMatch(/^C-10 \(.+\), Long House: watered, today\.$/);
+});
+
+test("a number that fits nothing changes nothing", async () => {
+  await type("gave the haworthias a sip");
+  expect(await type("sorry, that was 4.8")).toMatch(/^No entry of yours that this would change/);
+});

@@ -45,7 +45,7 @@ const PARTS: readonly (readonly [
   ["hunted sentences", OWN, (file) => file.startsWith("hunt-"), 0.82, 0.92],
   ["what is not for it", OWN, (file) => file.startsWith("kinds"), 0.95, 0.95],
   ["wishes to the bot", OWN, (file) => file.startsWith("wishes"), 0.75, 0.85],
-  ["places not told yet", OWN, (file) => file.startsWith("places"), 1, 1],
+  ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.84, 0.93],
   ["written apart (open)", BLIND, (file) => /^blind-(british|southern)/.test(file), 0.9, 0.93],
   ["written apart (blind)", BLIND, (file) => /^blind-(american|baltic)/.test(file), 0.8, 0.9],
