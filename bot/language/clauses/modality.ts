@@ -80,6 +80,44 @@ const asksSomebody = (items: readonly Item[]): boolean =>
 const ASKING: ReadonlySet<string> = new Set(["did", "have", "will", "can", "could", "would", "are", "were"]);
 
 /** "turn the thermostat down to 65": the value is asked for, not read off. */
+const named = (item: Item): boolean =>
+  item.subject !== undefined || is(item, "self") || is(item, "member") || is(item, "kin");
+
+/** "once the lithops have flowered we repot them": what is done whenever the condition comes about. */
+const whenWe = (items: readonly Item[]): boolean => {
+  const soft = items.findIndex((item) => value(item, "condition") === "soft");
+  return (
+    soft >= 0 &&
+    items.some(
+      (item, i) =>
+        i > soft &&
+        is(items[i - 1], "self") &&
+        !item.subject &&
+        formed(item, "base") &&
+        !formed(item, "past"),
+    )
+  );
+};
+const formed = (item: Item, form: string): boolean =>
+  item.senses.some((one) => one.cls === "act" && one.form === form);
+
+/** "the pot I put the agave in is too small": the verb only says which pot is meant. */
+const relative = (items: readonly Item[], head: Head): boolean => {
+  const at = is(items[0], "det") ? 1 : 0;
+  const noun = items[at];
+  return (
+    noun !== undefined &&
+    !noun.subject &&
+    noun.token.kind === "word" &&
+    (is(noun, "pot") || noun.senses.length === 0) &&
+    is(items[at + 1], "self") &&
+    head.at === at + 2 &&
+    items
+      .slice(head.at + 1)
+      .some((item, i, rest) => is(item, "be") && !formed((rest[i + 1] as Item) ?? item, "past"))
+  );
+};
+
 const BIDDING: ReadonlySet<string> = new Set(["turn", "switch", "keep", "leave", "crank", "dim"]);
 
 const RECURRING: ReadonlySet<string> = new Set([
@@ -111,14 +149,17 @@ function general(items: readonly Item[], head: Head): boolean {
   if (!name?.subject || name.subject.tag || name.measure || !PLURAL.test(name.token.key)) return false;
   const key = next?.token.key ?? "";
   if (head.at === 1 && PRESENT.has(key)) return true;
-  if (head.at <= 2 && is(next, "act") && items.slice(2).some(inSeason)) return true;
+  if (head.at <= 2 && (is(next, "act") || UNMARKED.has(key)) && items.some(inSeason)) return true;
   if (key === "get" || key === "go") return head.at > 1;
   const passive = key === "are" && head.kind === "verb" && head.at === 2;
   return passive && items.slice(3).some((item) => value(item, "prep") === "by" || is(item, "condition"));
 }
 /** "in spring": a season with no year and no "this" or "last". */
-const inSeason = ({ time }: Item): boolean =>
-  time?.span?.kind === "season" && time.span.shift === undefined && time.span.year === undefined;
+const inSeason = ({ time, senses }: Item, at: number, items: readonly Item[]): boolean =>
+  (time?.span?.kind === "season" && time.span.shift === undefined && time.span.year === undefined) ||
+  (senses.some((one) => one.cls === "season") &&
+    value(items[at - 1], "prep") === "in" &&
+    items[at + 1] === undefined);
 
 /** "repotted cacti should stay dry", "agaves die after they bloom": a verb of its own tells of the kind. */
 function saysOfKind(items: readonly Item[], head: Head): boolean {
@@ -144,13 +185,37 @@ const LOVE: ReadonlySet<string> = new Set([
 ]);
 
 const PLURAL = /(?:s|i|ae)$/;
-const PRESENT: ReadonlySet<string> = new Set(["flower", "bloom", "fruit", "bud", "rot", "offset", "pup"]);
+const PRESENT: ReadonlySet<string> = new Set([
+  "flower",
+  "bloom",
+  "fruit",
+  "bud",
+  "rot",
+  "offset",
+  "pup",
+  "drop",
+  "shrivel",
+  "open",
+  "die",
+  "wake",
+  "grow",
+]);
+/** One form for the present and the past; with a bare season it is the present. */
+const UNMARKED: ReadonlySet<string> = new Set(["shed", "split", "shut", "set", "put", "cut"]);
 
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
   if (ahead(items) && head?.act !== "skip" && head?.kind !== "seen") return "plan";
   if (asksSomebody(items)) return "plan";
-  if (!head && BIDDING.has(items[0]?.token.key ?? "") && items.some((item) => is(item, "equipment")))
+  if (items[0]?.token.key === "time" && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
+    return "plan";
+  if (head && whenWe(items)) return "condition";
+  if (head && relative(items, head)) return "report";
+  if (
+    (!head || head.kind === "base") &&
+    BIDDING.has(items[0]?.token.key ?? "") &&
+    items.some((item) => is(item, "equipment"))
+  )
     return "plan";
   if (head && infinitive(items, head.at) && (head.kind === "noun" || head.kind === "base")) return "plan";
   if (head?.complement !== undefined && infinitive(items, head.complement)) return "plan";
@@ -163,7 +228,11 @@ function modalityOf(clause: Clause): Modality {
   for (let i = 0; i < end; i++) {
     const item = items[i] as Item;
     if (item.subject || item.quoted || item.measure) continue;
-    if (is(item, "second") && (i === 0 || is(items[i - 1], "ask") || is(items[i - 1], "member")))
+    if (
+      is(item, "second") &&
+      !(is(items[i - 1], "courtesy") && i === 1) &&
+      !items.slice(i + 1, end).some(named)
+    )
       return "plan";
     if (
       is(item, "report") &&

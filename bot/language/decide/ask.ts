@@ -321,21 +321,35 @@ const REQUESTS = new Set([
   "should",
 ]);
 
+/** "shall we water them tonight?", "who's watering while we're away?": what people settle among themselves. */
+function proposes(items: readonly Item[]): boolean {
+  const first = items.findIndex((item) => is(item, "ask"));
+  const start = items[first];
+  if (!start) return false;
+  const next = items[first + 1];
+  if (value(start, "proposal") && (is(next, "self") || start.end > start.start + 1)) return true;
+  return (
+    value(start, "ask") === "who" &&
+    items
+      .slice(first + 1, first + 3)
+      .some((item) => item.senses.some((one) => one.cls === "act" && one.form === "gerund"))
+  );
+}
+
+/** "Lachlan, have the Frailea come up?": somebody of the household is called by name. */
+const askedByName = (items: readonly Item[]): boolean =>
+  is(items[0], "member") && items[1]?.token.text === ",";
+
 /** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
 function toSomebody(view: QuestionView): boolean {
   const { items } = view;
-  if (endsOnPeople(items)) return true;
+  if (endsOnPeople(items) || proposes(items) || askedByName(items)) return true;
   if (items.some((item, i) => item.token.key === "your" && items[i + 1]?.subject)) return true;
   return items.some((item, i) => {
     const before = items[i - 1]?.token.key ?? "";
     if (is(item, "second")) return i === 0 || REQUESTS.has(before) || is(items[i - 1], "member");
     return (
-      /^any(one|body)$/.test(item.token.key) &&
-      items
-        .slice(i + 1, i + 3)
-        .some((one) =>
-          /^(like|want|wants|fancy|need|needs|interested|up|free|around|coming)$/.test(one.token.key),
-        )
+      /^any(one|body)$/.test(item.token.key) && items.slice(i + 1, i + 3).some((one) => is(one, "willing"))
     );
   });
 }

@@ -10,6 +10,7 @@ export function decideLog(
   view: MessageView,
 ): { interpretation: Interpretation; accepted: readonly Built[] } | undefined {
   if (view.items.some((item) => is(item, "joke"))) return undefined;
+  if (is(view.items[0], "notice") && view.items[1]?.token.text === ":") return undefined;
   const note = noteOf(view);
   if (note) return { interpretation: { kind: "log", entries: [note] }, accepted: [] };
   if (view.items.some((item) => is(item, "report") && !item.subject && reportsWhole(view, item)))
@@ -19,6 +20,7 @@ export function decideLog(
   let partial: Entry | undefined;
   // What has no plants of its own goes on about those before it, be they ours or not.
   let others = false;
+  const memory = !view.addressed && remembers(view);
   for (const one of view.built) {
     const clause = view.clauses[one.clause];
     if (!clause || view.modalities[one.clause] !== "stated") continue;
@@ -30,7 +32,9 @@ export function decideLog(
       continue;
     }
     if (own) others = false;
-    if (longAgo(one.entry, view)) continue;
+    if (longAgo(one.entry, view) || (memory && one.entry.act !== "reading")) continue;
+    if (one.entry.act === "acquire" && one.entry.subjects?.every((subject) => subject.all)) continue;
+    if (one.entry.act === "lose" && !own && scored(clause.items)) continue;
     const lacks = lacking(one, view);
     if (lacks === "reject") continue;
     if (lacks) {
@@ -103,6 +107,31 @@ const reportsWhole = (view: MessageView, item: Item): boolean => {
 };
 
 const MOST_YEARS = 3;
+
+/** "in 87", "in 1998": a year that lies behind the last one makes the whole message a memory. */
+const remembers = (view: MessageView): boolean => {
+  const year = Number(view.circumstances.context.now.slice(0, 4));
+  return view.items.some((item, i) => {
+    const { measure } = item;
+    if (!measure || measure.dimension || measure.article || value(view.items[i - 1], "prep") !== "in")
+      return false;
+    const next = view.items[i + 1];
+    if (next?.subject || is(next, "pot") || is(next, "material")) return false;
+    return (
+      (measure.value >= 1900 && measure.value < year - 1) || (measure.value >= 50 && measure.value <= 99)
+    );
+  });
+};
+
+/** "lost 3-1": the result of a match. */
+const scored = (items: readonly Item[]): boolean =>
+  items.some(
+    (item, i) =>
+      item.measure && !item.measure.unit && items[i + 1]?.token.text === "-" && items[i + 2]?.measure,
+  ) ||
+  items.some(
+    (item, i) => item.measure && !item.measure.unit && items[i + 1]?.measure && !items[i + 1]?.measure?.unit,
+  );
 
 /** "in 1998 the club lost every melocactus": a memory and no entry. */
 const longAgo = (entry: Entry, view: MessageView): boolean =>
@@ -256,6 +285,8 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;
+  if (items.some((item, i) => item.measure?.dimension === "percent" && items[i + 1]?.subject))
+    return "reject";
   const room =
     items.some((item) => value(item, "placeword") === "room") && !items.some((item) => is(item, "place"));
   const placed = one.entry.place !== undefined && (view.addressed || !room);

@@ -35,11 +35,11 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
   if (view.addressed) return false;
   return (
     foreign(items) ||
-    abroad(items, head.act) ||
+    abroad(items, head.act, view) ||
     owned(items, view) ||
     shown(items) ||
     (isDeed(one) && (outsiderDid(items, head.at) || otherObject(items, head.at))) ||
-    (head.form === "gerund" && outsidersParticiple(items, head.at))
+    (head.kind === "noun" && outsidersParticiple(items, head.at))
   );
 }
 
@@ -63,7 +63,11 @@ const kinOwned = (items: readonly Item[], view: MessageView): boolean =>
   !view.addressed &&
   items.some((item, i) => {
     const owner = items[i - 1];
-    return item.subject && owner && is(owner, "kin") && possessive(owner, view);
+    if (item.subject && owner && is(owner, "kin") && possessive(owner, view)) return true;
+    const first = items[i - 2];
+    const their =
+      first !== undefined && (is(first, "foreign") || (is(first, "kin") && possessive(first, view)));
+    return is(item, "seen") && their && (outer(owner) || is(owner, "elsewhere"));
   });
 
 /**
@@ -89,25 +93,45 @@ const bareOwner = (item: Item): boolean =>
   (outer(item) || is(item, "elsewhere")) && /[^su]s$/.test(item.token.key) && item.token.key.length > 3;
 
 /** "at the office", "in Tenerife", "along the esplanade": somewhere that is no place of ours. */
-function abroad(items: readonly Item[], act: string): boolean {
+function abroad(items: readonly Item[], act: string, view: MessageView): boolean {
   if (PARTIES.has(act)) return false;
   return items.some((item, i) => {
     if (item.subject || item.quoted) return false;
     if (is(item, "elsewhere") && /^at /.test(`${item.token.key} `) && item.end - item.start > 1) return true;
     const prep = value(item, "prep");
+    if (
+      prep === "for" &&
+      is(items[i + 1], "det") &&
+      is(items[i + 2], "elsewhere") &&
+      !is(items[i + 2], "event")
+    )
+      return true;
     const near = is(item, "locative");
     if (!near && prep !== "at" && prep !== "in" && prep !== "on") return false;
+    if (items.slice(i + 1, i + 4).some((item) => strangeOwner(item, view))) return true;
     let at = i + 1;
     while (is(items[at], "det") || is(items[at], "square") || is(items[at], "newness")) at++;
     const noun = items[at] as Item;
+    if (noun?.subject && !noun.subject.tag && !PLURAL.test(noun.token.key) && outer(items[at + 1]))
+      return true;
     if (is(noun, "elsewhere")) return true;
     if (!outer(noun)) return false;
     // "in coarse pumice", "on the damp sand": the word only describes what is known.
     if (items[at + 1] && !outer(items[at + 1]) && describes(items[at + 1] as Item)) return false;
     if (is(items[i + 1], "det")) return true;
-    return (noun.token.capital || noun.unknown === true) && prep !== "by";
+    if (noun.token.capital || noun.unknown === true) return prep !== "by";
+    return (prep === "in" || prep === "at") && !inSeason(noun);
   });
 }
+
+/** "at my daughter's", "in Geoff's": a place that belongs to nobody of the household. */
+const strangeOwner = (item: Item, view: MessageView): boolean =>
+  possessive(item, view) && !item.time && (is(item, "kin") || is(item, "foreign") || outer(item));
+
+const PLURAL = /(?:[^u]s|i|ae)$/;
+
+/** "in spring": a season is when, not where. */
+const inSeason = (item: Item): boolean => is(item, "season");
 
 const describes = (next: Item): boolean =>
   next.subject !== undefined ||
@@ -134,17 +158,29 @@ function outsiderDid(items: readonly Item[], head: number): boolean {
     .some((item) => item.subject || is(item, "pron") || is(item, "place") || is(item, "equipment"));
   if (!object) return false;
   const lead = items.slice(0, Math.max(head, 0));
-  if (lead.some((item) => item.subject || is(item, "self") || is(item, "member") || is(item, "kin")))
+  if (
+    lead.some(
+      (item) => (item.subject && !floats(item)) || is(item, "self") || is(item, "member") || is(item, "kin"),
+    )
+  )
     return false;
   let at = lead.length - 1;
-  while (at >= 0 && (is(lead[at], "filler") || is(lead[at], "be") || lead[at]?.time)) at--;
+  while (
+    at >= 0 &&
+    (is(lead[at], "filler") || is(lead[at], "be") || is(lead[at], "whoword") || lead[at]?.time)
+  )
+    at--;
   const doer = lead[at];
   if (!doer) return false;
   if (is(doer, "outsider")) return !lead.slice(at).some((item) => is(item, "be"));
   if (!outer(doer)) return false;
   const named = doer.unknown === true || doer.token.capital;
-  return named ? at > 0 && is(lead[at - 1], "prep") : is(lead[at - 1], "det") || at === 0;
+  if (named) return at > 0 && is(lead[at - 1], "prep");
+  return at === 0 || is(lead[at - 1], "det") || is(lead[at - 2], "det");
 }
+
+/** "we all", "the members all": no plants, but everybody. */
+const floats = (item: Item): boolean => item.subject?.all === true && is(item, "filler");
 
 /** "put a hole in the saguaro", "lost a tenner on the gasterias": the verb's object is no plant. */
 function otherObject(items: readonly Item[], head: number): boolean {
@@ -153,6 +189,8 @@ function otherObject(items: readonly Item[], head: number): boolean {
   for (let i = head + 1; i < first; i++) {
     const item = items[i] as Item;
     if (outer(item) && is(items[i - 1], "det") && is(items[i + 1], "prep")) return true;
+    if (is(item, "part") && value(items[i - 1], "det") === "my" && value(items[i + 1], "prep") !== "of")
+      return true;
   }
   return false;
 }
@@ -188,5 +226,6 @@ const onlyPlant = (items: readonly Item[], from: number, plant: number): boolean
 /** "a guy repotting a saguaro", "a garden centre selling lithops": the participle is another's. */
 const outsidersParticiple = (items: readonly Item[], head: number): boolean => {
   const before = items[head - 1];
-  return before !== undefined && (outer(before) || is(before, "elsewhere"));
+  if (!before || !(outer(before) || is(before, "elsewhere"))) return false;
+  return items[head]?.senses.some((one) => one.cls === "act" && one.form === "gerund") ?? false;
 };

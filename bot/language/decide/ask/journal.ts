@@ -1,6 +1,7 @@
 import { settleIn } from "../../entries/circumstances.js";
 import type { Act, ReadingQuantity, Statistic, When } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
+import { outer } from "../ours.js";
 import { has } from "../view.js";
 import { topicOf } from "./care.js";
 import { type QuestionRule, type QuestionView, seasonOf, withKeys } from "./view.js";
@@ -115,7 +116,7 @@ export const readingQuestion: QuestionRule = (view) => {
   const current =
     has(items, "stat", "current") ||
     items.some((item) => item.time?.span?.kind === "ago" && item.time.span.count === 0);
-  if (!how && !humid && quantity.length === 0 && !stat) return undefined;
+  if (asked(view, "who") || (!how && !humid && quantity.length === 0 && !stat)) return undefined;
   if (view.subjects.length > 0 && (!view.place || items.some((item) => keyAt(item) === "should")))
     return undefined;
   const past = items.some((item) =>
@@ -166,7 +167,7 @@ export const inventoryQuestion: QuestionRule = (view) => {
     (asked(view, "show", "what") &&
       (Boolean(view.place) || (asked(view, "show") && view.subjects.length > 0))) ||
     has(items, "inventorylist");
-  if (!state && !cue && !listing) return undefined;
+  if (!state && !cue && (!listing || items.some(outer))) return undefined;
   if (
     !state &&
     view.subjects.length === 0 &&

@@ -28,7 +28,7 @@ export const amend: InstructionRule = (view) => {
         (items[i + 1]?.measure || is(items[i + 1], "self") || is(items[i + 1], "member")),
     );
   if (!cue && !also && !contrast) return undefined;
-  if (deniesAll(items, view.first)) return undefined;
+  if (deniesAll(items, view.first) || items.some((_, i) => closes(items, i))) return undefined;
   if (items.some((item) => ownVerb(item, view))) return undefined;
   if (
     !firmly(items) &&
@@ -61,7 +61,11 @@ function deniesAll(items: readonly Item[], first: number): boolean {
   const at = items.findIndex((item, i) => i <= first && ["no", "not"].includes(keyOf(item)));
   const next = items[at + 1];
   if (at < 0 || !next) return false;
-  if (keyOf(items[at]) === "not") return next.measure !== undefined && keyOf(items[at + 2]) === "of";
+  if (keyOf(items[at]) === "not" && next.measure && !next.measure.article)
+    return next.measure.outOf !== undefined || keyOf(items[at + 2]) === "of";
+  const contrasts = items.slice(at + 1).some((item) => item.token.text === "," || is(item, "but"));
+  if (is(next, "det") && keyOf(next) === "a") return !contrasts;
+  if (keyOf(items[at]) === "not") return false;
   return !next.subject && (is(next, "pest") || is(next, "seen") || is(next, "pot")) && at + 2 < items.length;
 }
 
@@ -160,9 +164,15 @@ function denied(items: readonly Item[]): boolean[] {
   return flags;
 }
 
+/** "that's all for today": no plants, but the end of the matter. */
+const closes = (items: readonly Item[], at: number): boolean =>
+  keyOf(items[at]) === "all" && (is(items[at - 1], "correction") || is(items[at - 1], "filler"));
+
 function keptSubjects(items: readonly Item[]): Subject[] {
   const no = denied(items);
-  return items.flatMap((item, i) => (item.subject && !no[i] && !item.quoted ? [{ ...item.subject }] : []));
+  return items.flatMap((item, i) =>
+    item.subject && !no[i] && !item.quoted && !closes(items, i) ? [{ ...item.subject }] : [],
+  );
 }
 
 function changes(view: InstructionView): Change {
