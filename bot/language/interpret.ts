@@ -1,5 +1,6 @@
 import { clauses } from "./clauses/clause.js";
 import { modalities } from "./clauses/modality.js";
+import { withoutRelatives } from "./clauses/relative.js";
 import { segment } from "./clauses/segment.js";
 import type { InterpretContext } from "./context.js";
 import { decide } from "./decide/decide.js";
@@ -51,11 +52,13 @@ export function view(
 ): MessageView {
   const items = mark(tokens, context, vocabulary);
   const circumstances = circumstancesOf(context);
-  const parts = clauses(segment(items));
+  const main = withoutRelatives(items);
+  const parts = clauses(segment(main.items));
   return {
     text,
     tokens,
     items,
+    aside: main.aside,
     clauses: parts,
     modalities: modalities(parts),
     built: buildEntries(parts, tokens, circumstances),

@@ -65,7 +65,9 @@ class Builder {
   readonly binomials = new Map<string, Subject>();
 
   name(phrase: string, subject: Subject, nearToo: boolean): void {
-    this.nameStarts.add(phrase.split(" ")[0] ?? "");
+    const start = phrase.split(" ")[0] ?? "";
+    this.nameStarts.add(start);
+    if (start === phrase) this.nameStarts.add(`${phrase}s`);
     const sense: Sense = { cls: "name", value: subject.genus ?? "", subject };
     this.phrases.add(phrase, sense);
     if (nearToo && !phrase.includes(" ") && phrase.length >= 5) {
@@ -185,18 +187,27 @@ function addSynonyms(build: Builder, rows: NameRows): void {
   }
 }
 
-/** A name used for several species gives their genus; one used for several genera the first that is listed. */
+/** Remarks of a meaning that only stands where the name has no other. */
+const LESSER = /\b(?:rare|loose|trade) use\b/;
+
+/**
+ * A name used for several species gives their genus; one used for several genera the first that is listed. Rare,
+ * loose and trade uses don't count beside an ordinary one.
+ */
 function addCommonNames(build: Builder, rows: NameRows): void {
-  const meanings = new Map<string, Subject[]>();
+  const meanings = new Map<string, { subject: Subject; lesser: boolean }[]>();
   for (const row of rows.common) {
     const subject = subjectOf(row.accepted);
     if (!subject) continue;
     const name = row.name.toLowerCase();
     const known = meanings.get(name);
-    if (known) known.push(subject);
-    else meanings.set(name, [subject]);
+    const meaning = { subject, lesser: LESSER.test(row.remarks) };
+    if (known) known.push(meaning);
+    else meanings.set(name, [meaning]);
   }
-  for (const [name, subjects] of meanings) {
+  for (const [name, all] of meanings) {
+    const usual = all.filter((one) => !one.lesser);
+    const subjects = (usual.length > 0 ? usual : all).map((one) => one.subject);
     const first = subjects[0] as Subject;
     const one = subjects.length === 1 ? first : { genus: first.genus as string };
     const subject: Subject = { ...one, as: name };

@@ -17,7 +17,7 @@ export function decide(view: MessageView): Interpretation {
   if (question) return question;
   const log = opensAsking(view) ? undefined : decideLog(view);
   if (log && log.accepted.length > 0) {
-    const remainder = remainderOf(view.clauses, log.accepted, view.tokens);
+    const remainder = remainderOf(view.clauses, log.accepted, view.aside, view.tokens);
     return {
       ...log.interpretation,
       ...(failed(view, log.interpretation) && { failure: true as const }),

@@ -13,6 +13,8 @@ export interface MessageView {
   text: string;
   tokens: readonly Token[];
   items: readonly Item[];
+  /** Relative clauses, which only describe what the message is about. */
+  aside: readonly (readonly Item[])[];
   clauses: readonly Clause[];
   modalities: readonly Modality[];
   built: readonly Built[];

@@ -38,6 +38,7 @@ const LINKS = [
 export function remainderOf(
   clauses: readonly Clause[],
   accepted: readonly Built[],
+  aside: readonly (readonly Item[])[],
   tokens: readonly Token[],
 ): string | undefined {
   const pieces: string[] = [];
@@ -58,6 +59,7 @@ export function remainderOf(
     });
     if (run.length > 0) pieces.push(span(run, tokens));
   });
+  for (const one of aside) pieces.push(span(one, tokens));
   const text = pieces.filter((piece) => piece !== "").join("; ");
   return text === "" ? undefined : text;
 }
