@@ -2,17 +2,21 @@ import type { CareAnswer } from "../horticulture/answers.js";
 import type { Caution } from "../horticulture/cautions.js";
 import type { InGroup, SubjectLike } from "../horticulture/coverage.js";
 import type { InterpretContext } from "../language/context.js";
-import type { Interpretation, Question } from "../language/interpretation.js";
+import type { CareTopic, Interpretation, Question, Subject } from "../language/interpretation.js";
 import { choicesFor } from "./choices.js";
 import { amend, edited, undoLatest } from "./correct.js";
+import { plantsNamed } from "./holdings.js";
 import { instruct } from "./instruct.js";
 import { inventoryAsked } from "./inventory.js";
 import { historyAsked, lastDone } from "./look-up.js";
 import type { Answer, Outcome } from "./outcome.js";
 import { type PendingQuestion, pendingOf, remember } from "./pending.js";
+import type { ReminderKind } from "./ports.js";
 import { readingsAsked } from "./readings.js";
 import { record } from "./record.js";
 import { interpretContext, type Scope } from "./scope.js";
+
+type CareQuestion = Extract<Question, { about: "care" | "name" }>;
 
 /** What the journal is given to think with: the reader of sentences and the trade. */
 export interface Mind {
@@ -26,7 +30,7 @@ export interface Mind {
   inGroup: InGroup;
   /** Cautions that an act on these plants calls for, the closest first. */
   cautions(act: string, subjects: readonly SubjectLike[]): Caution[];
-  care(question: Extract<Question, { about: "care" | "name" }>, scope: Scope): Promise<CareAnswer>;
+  care(question: CareQuestion, scope: Scope): Promise<CareAnswer>;
   due(question: Extract<Question, { about: "due" }>, scope: Scope): Promise<Answer>;
   calculate(question: Extract<Question, { about: "calculate" }>, scope: Scope): Promise<Answer>;
 }
@@ -50,7 +54,9 @@ export async function converse(scope: Scope, mind: Mind, options: ConverseOption
     scope.utterance = { ...scope.utterance, text: `${pending.text}\n${text}` };
   }
   const interpretation =
-    reply && reply.kind !== "none" && reply.kind !== "unclear" ? reply : readAsSpoken(scope, mind, context);
+    reply && reply.kind !== "none" && reply.kind !== "unclear"
+      ? reply
+      : await readAsSpoken(scope, mind, context);
   return remember(scope, await act(scope, mind, interpretation, options));
 }
 
@@ -61,16 +67,24 @@ const ALONE_WITH_BOT = 2;
  * Reads the message as it was spoken. Alone with the bot, what would be left to the others in a larger group is taken
  * as meant for it; talk that does not touch the collection stays unanswered there too.
  */
-function readAsSpoken(scope: Scope, mind: Mind, context: InterpretContext): Interpretation {
+async function readAsSpoken(scope: Scope, mind: Mind, context: InterpretContext): Promise<Interpretation> {
   const { text, addressed } = scope.utterance;
   const read = mind.interpret(text, context);
+  if (read.kind !== "none" || addressed) return read;
   const alone = (scope.chat?.memberCount ?? Number.POSITIVE_INFINITY) <= ALONE_WITH_BOT;
-  if (read.kind !== "none" || addressed || !alone) return read;
   const tried = mind.interpret(text, { ...context, addressed: true });
+  if (!alone) return (await answersAlarm(scope, tried)) ? tried : read;
   if (tried.kind === "none" && mind.isOnTopic(text, context)) {
     scope.utterance = { ...scope.utterance, addressed: true };
   }
   return tried;
+}
+
+/** "I'll go and look", "all fine again": said to nobody, while the bot waits to hear who looks after a danger. */
+async function answersAlarm(scope: Scope, { instruction }: Interpretation): Promise<boolean> {
+  if (instruction?.do !== "claim" && instruction?.do !== "all_well") return false;
+  const kinds: ReminderKind[] = ["danger", "danger_again"];
+  return (await scope.store.reminders({ kinds, state: "waiting" })).length > 0;
 }
 
 async function act(
@@ -122,6 +136,23 @@ async function obey(
   }
 }
 
+const TOPICS: Readonly<Record<string, CareTopic>> = {
+  water: "water",
+  feed: "feed",
+  repot: "repot",
+  sow: "sow",
+};
+
+/** "when does gymnocalycium want water next", and none stands here: nothing is due, but the table knows. */
+function ofStrangers(scope: Scope, question: Extract<Question, { about: "due" }>): CareQuestion | null {
+  const { subjects = [], act = "water", place } = question;
+  const topic = TOPICS[act];
+  const strange = (subject: Subject) =>
+    subject.genus !== undefined && plantsNamed(scope.plants, subject).length === 0;
+  if (!topic || place !== undefined || subjects.length === 0 || !subjects.every(strange)) return null;
+  return { about: "care", topic, subjects };
+}
+
 async function answer(scope: Scope, mind: Mind, question: Question): Promise<Answer> {
   switch (question.about) {
     case "last":
@@ -135,8 +166,10 @@ async function answer(scope: Scope, mind: Mind, question: Question): Promise<Ans
     case "care":
     case "name":
       return { about: "care", answer: await mind.care(question, scope) };
-    case "due":
-      return mind.due(question, scope);
+    case "due": {
+      const care = ofStrangers(scope, question);
+      return care ? { about: "care", answer: await mind.care(care, scope) } : mind.due(question, scope);
+    }
     case "calculate":
       return mind.calculate(question, scope);
     case "why":

@@ -1,5 +1,5 @@
 import { type InGroup, type PlantLike, statementCovers, subjectCovers } from "../horticulture/coverage.js";
-import type { Subject } from "../language/interpretation.js";
+import { PLACE_ACTS, type Subject } from "../language/interpretation.js";
 import { entryCovers } from "./circumstances.js";
 import type { EntryFilter, JournalEntry, Plant } from "./ports.js";
 import { placeNamed, type Scope } from "./scope.js";
@@ -39,10 +39,11 @@ export function speaksOf(entry: JournalEntry, asked: Subject, scope: Scope): boo
   );
 }
 
+const ON_PLACE: ReadonlySet<string> = new Set(PLACE_ACTS);
+
 /** Readings and what befalls a place speak of no plants. */
 const covers = (entry: JournalEntry, plant: Plant, inGroup: InGroup): boolean =>
-  ((entry.entry.subjects?.length ?? 0) > 0 ||
-    (entry.placeId !== null && entry.entry.reading === undefined)) &&
+  ((entry.entry.subjects?.length ?? 0) > 0 || (entry.placeId !== null && !ON_PLACE.has(entry.act))) &&
   entryCovers(entry, plant, inGroup);
 
 /** What narrows a question to a place: a known one by its id, others by the words that were kept with the entries. */

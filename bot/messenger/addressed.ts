@@ -59,10 +59,12 @@ function without(raw: string, mentions: readonly MessageEntity[]): string {
   return text.replace(/,([.!?]?)$/, "$1");
 }
 
-/** "Areole, what is due?" The comma or colon is what tells the call from the botanical word. */
+/** "Areole, what is due?", "areole undo": the name opens the text; the botanical word seldom does, and never "areoles". */
 function calledByName(text: string, name: string): string | null {
   const plain = name.replaceAll(/[.*+?^${}()|[\]\\]/g, "\\$&");
-  const match = new RegExp(`^(?:(?:hey|hi|hello|ok|dear)[, ]+)?${plain}\\s*[,:]\\s*`, "i").exec(text.trim());
+  const match = new RegExp(`^(?:(?:hey|hi|hello|ok|dear)[, ]+)?${plain}(?:\\s*[,:]\\s*|\\s+)`, "i").exec(
+    text.trim(),
+  );
   return match ? text.trim().slice(match[0].length) : null;
 }
 

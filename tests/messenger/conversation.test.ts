@@ -189,6 +189,25 @@ describe("settings", () => {
   });
 });
 
+describe("while a danger is open", () => {
+  test.each([
+    ["I'll go and look", "Priya looks after it. I stop repeating; say “all well again” when it is."],
+    ["all fine again, it was the fuse", "All well again; the alarm is closed."],
+  ])("what nobody is told by name counts: %s", async (text, line) => {
+    await say("min 1 in the shade house last night");
+    expect(await hear(text, "Priya")).toBe(line);
+  });
+
+  test("and else it is talk among people", async () => {
+    expect(await hear("I'll go and look", "Priya")).toBe("");
+    expect(await hear("all fine again, it was the fuse", "Priya")).toBe("");
+  });
+});
+
+test("when a plant that nobody has here is due is answered from the table", async () => {
+  expect(await hear("when is the next water for gymnocalycium?")).toMatch(/^Gymnocalycium, winter, /);
+});
+
 test("what is due comes in the morning, once, and its button logs it", async () => {
   await say("watered the aloes on 20 December");
   clock.set(Temporal.Instant.from("2027-01-16T06:30:00Z"));

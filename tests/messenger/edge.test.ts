@@ -40,6 +40,8 @@ describe("a message on its way in", () => {
     ["does @areole know gasterias", "does know gasterias", true],
     ["areole: what is due", "what is due", true],
     ["Hey Areole, what is due", "what is due", true],
+    ["areole undo", "undo", true],
+    ["areoles are woolly", "areoles are woolly", false],
     ["the areoles look woolly, areole by areole", "the areoles look woolly, areole by areole", false],
     ["@areole", "", true],
     ["ask @areolensis about it", "ask @areolensis about it", false],
