@@ -47,7 +47,6 @@ const PARTS: readonly (readonly [
   ["near misses", OWN, (file) => file.startsWith("none-more"), 0.92, 0.95],
   ["asked and told", OWN, (file) => file.startsWith("asks-more"), 0.74, 0.82],
   ["shapes of one clause", OWN, (file) => file.startsWith("shapes"), 0.7, 0.93],
-  ["what is not for it", OWN, (file) => file.startsWith("kinds"), 0.95, 0.95],
   ["wishes to the bot", OWN, (file) => file.startsWith("wishes"), 0.75, 0.85],
   ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.84, 0.93],
