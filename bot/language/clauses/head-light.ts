@@ -1,0 +1,180 @@
+import type { Act } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
+import { type Head, has, hasPot, poured, some } from "./head-word.js";
+
+const COMPLEMENTS = ["actnoun", "dose", "seen", "pest", "product"] as const;
+
+/** "gave ... a drink", "had a sip", "took 3 cuttings", "put ... in the long house", "got 3 from Bert". */
+export function lightHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const verb = value(item, "light");
+    if (!verb || item.quoted) continue;
+    const head = lightVerb(verb, items, i);
+    if (head) return head;
+  }
+  return undefined;
+}
+
+export function lightVerb(verb: string, items: readonly Item[], at: number): Head | undefined {
+  const base: Omit<Head, "act"> = { kind: "light", form: "past", at };
+  const find = (cls: string): number => some(items, cls, at + 1);
+  const counted =
+    verb === "give" &&
+    items.slice(at + 1, at + 3).some((item) => item.measure && !item.measure.unit && !item.measure.article);
+  const names = counted || items.some((item) => item.subject || is(item, "pron"));
+  const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
+  switch (verb) {
+    case "give":
+    case "have":
+    case "get":
+    case "do":
+    case "take":
+    case "make":
+    case "put":
+    case "see":
+    case "throw": {
+      const noun = complementOf(items, at, verb);
+      if (noun) return { ...base, act: noun.act, complement: noun.at };
+      break;
+    }
+    default:
+  }
+  switch (verb) {
+    case "give":
+      if ((names || placed) && poured(items, at)) return { ...base, act: "water" };
+      if (names && at > 0 && ["me", "us"].includes(items[at + 1]?.token.key ?? ""))
+        return { ...base, act: "acquire" };
+      if (
+        names &&
+        (has(items, "recipient") ||
+          some(items, "member", at) >= 0 ||
+          some(items, "kin", at) >= 0 ||
+          toSomeone(items, at))
+      )
+        return { ...base, act: "give_away" };
+      return undefined;
+    case "get":
+      if (names && poured(items, at)) return { ...base, act: "water" };
+      if (
+        names &&
+        (items.slice(at).some((item) => item.measure) ||
+          items.some((item) => value(item, "prep") === "from") ||
+          has(items, "newness"))
+      ) {
+        return { ...base, act: "acquire" };
+      }
+      return placed &&
+        names &&
+        items.slice(at).some((item) => ["in", "out", "inside"].includes(item.token.key))
+        ? { ...base, act: "move" }
+        : undefined;
+    case "take":
+    case "put":
+      if (!names) return undefined;
+      if (hasPot(items.slice(at)) && verb === "put") return { ...base, act: "repot" };
+      if (find("nounleaf") >= 0 && verb === "take")
+        return { ...base, act: leafAct(items[find("nounleaf")] as Item) };
+      if (find("seednoun") >= 0 && verb === "take") return { ...base, act: "harvest_seed" };
+      return placed || goesSomewhere(items, at) ? { ...base, act: "move" } : undefined;
+    case "go":
+    case "come":
+      return wentTo(verb, items, at, base);
+    case "start":
+      return find("seednoun") >= 0 ? { ...base, act: "sow" } : undefined;
+    case "cut":
+      return find("nounleaf") >= 0 && names
+        ? { ...base, act: leafAct(items[find("nounleaf")] as Item) }
+        : undefined;
+    case "cross":
+      return names ? { ...base, act: "pollinate" } : undefined;
+    case "remove": {
+      const noun = some(items, "seen", at);
+      if (noun >= 0 && value(items[noun], "seen") === "offset")
+        return { ...base, act: "divide", complement: noun };
+      return find("nounleaf") >= 0 ? { ...base, act: leafAct(items[find("nounleaf")] as Item) } : undefined;
+    }
+    case "apply":
+      return find("substrate") >= 0 && names
+        ? { ...base, act: "top_dress" }
+        : find("product") >= 0 || items.slice(0, at).some((item) => is(item, "product"))
+          ? { ...base, act: "treat" }
+          : undefined;
+    default:
+      return undefined;
+  }
+}
+
+/** "put the aloes outside": a direction that no noun follows ("put a hole in the saguaro"). */
+const goesSomewhere = (items: readonly Item[], at: number): boolean =>
+  items.some(
+    (item, i) => i > at && is(item, "direction") && !is(items[i + 1], "det") && !items[i + 1]?.subject,
+  );
+
+const leafAct = (item: Item): Act => (value(item, "nounleaf") === "bloom" ? "deadhead" : "clean");
+
+function toSomeone(items: readonly Item[], at: number): boolean {
+  const to = items.findIndex((item, i) => i > at && value(item, "prep") === "to");
+  return to >= 0 && to + 1 < items.length && !items[to + 1]?.subject && !is(items[to + 1], "place");
+}
+
+function complementOf(
+  items: readonly Item[],
+  at: number,
+  verb: string,
+): { act: Act; at: number } | undefined {
+  for (let i = at + 1; i < items.length; i++) {
+    const item = items[i] as Item;
+    for (const cls of COMPLEMENTS) {
+      const found = value(item, cls);
+      if (!found) continue;
+      if (cls === "dose") {
+        if (verb === "give" || verb === "have" || verb === "get") return { act: doseAct(items, i), at: i };
+        continue;
+      }
+      if (cls === "product") {
+        if (verb === "give" || verb === "have" || verb === "get")
+          return { act: is(item, "feedstuff") ? "feed" : "treat", at: i };
+        continue;
+      }
+      if (cls === "pest") {
+        if (verb === "see" || verb === "have" || verb === "get" || verb === "throw")
+          return { act: "pest", at: i };
+        continue;
+      }
+      if (cls === "seen" && (verb === "give" || verb === "put" || verb === "do")) continue;
+      if (cls === "seen" && verb === "take") {
+        if (found === "offset") return { act: "divide", at: i };
+        continue;
+      }
+      if (cls === "actnoun" && (verb === "see" || verb === "throw")) continue;
+      if (cls === "actnoun" && verb === "give" && found === "take_cutting") continue;
+      return { act: found as Act, at: i };
+    }
+  }
+  return undefined;
+}
+
+/** A dose may be of feed: "a light feed". */
+function doseAct(items: readonly Item[], at: number): Act {
+  for (let i = at; i < items.length; i++) {
+    const noun = value(items[i], "actnoun");
+    if (noun === "feed" || noun === "mist") return noun;
+  }
+  return "water";
+}
+
+function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Head, "act">): Head | undefined {
+  const names = items.some((item) => item.subject || is(item, "pron"));
+  if (!names) return undefined;
+  const rest = items.slice(at + 1);
+  if (verb === "go" && hasPot(rest) && !rest.some((item) => is(item, "place")))
+    return { ...base, act: "repot" };
+  if (rest.some((item) => is(item, "place") || is(item, "placeword") || is(item, "direction")))
+    return { ...base, act: "move" };
+  if (verb === "go" && rest.some((item) => is(item, "member") || is(item, "kin")))
+    return { ...base, act: "give_away" };
+  if (verb === "come" && rest.some((item) => value(item, "prep") === "from" || is(item, "delivery")))
+    return { ...base, act: "acquire" };
+  return undefined;
+}

@@ -1,0 +1,106 @@
+import type { Act } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
+import { type Head, hasPot } from "./head-word.js";
+
+/** "adeniums into 4 inch plastic pots": the verb is left out. */
+export function potHead(items: readonly Item[]): Head | undefined {
+  const name = items.findIndex((item) => item.subject);
+  if (name < 0) return undefined;
+  const into = items.findIndex((item, i) => i > name && ["into", "to"].includes(value(item, "prep") ?? ""));
+  return into >= 0 && hasPot(items.slice(into))
+    ? { act: "repot", kind: "noun", form: "noun", at: into }
+    : undefined;
+}
+
+/** "water the aloes", "water is coming in": the word is a verb, or names the stuff. */
+function asVerb(items: readonly Item[], at: number): boolean {
+  if (!items[at]?.senses.some((one) => one.cls === "act" && one.form === "base")) return false;
+  const next = items[at + 1];
+  return (
+    next !== undefined &&
+    (next.subject !== undefined || is(next, "det") || is(next, "pron") || is(next, "be"))
+  );
+}
+
+/** "aloes 200 ml each": plants and a volume say that they were watered. */
+export function pouredHead(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex((item) => item.measure?.dimension === "volume");
+  const name = items.findIndex((item) => item.subject);
+  const place = items.findIndex((item) => is(item, "place"));
+  const goal = name >= 0 ? name : place;
+  const toward =
+    goal > at &&
+    items
+      .slice(at, goal)
+      .some(
+        (item) =>
+          ["for", "on"].includes(value(item, "prep") ?? "") ||
+          item.token.key === "between" ||
+          item.token.key === "to",
+      );
+  if (at < 0 || goal < 0 || (goal > at && !toward)) return undefined;
+  const plain = items.every(
+    (item) =>
+      item.subject ||
+      item.measure ||
+      item.time ||
+      is(item, "det") ||
+      is(item, "filler") ||
+      is(item, "place") ||
+      is(item, "prep") ||
+      is(item, "tentative") ||
+      is(item, "actnoun") ||
+      item.token.key === "between" ||
+      is(item, "and"),
+  );
+  return plain ? { act: "water", kind: "noun", form: "noun", at: -1 } : undefined;
+}
+
+/** "neem on everything in the sunroom": a remedy and what it is on. */
+export function remedyHead(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex((item) => is(item, "product") && !is(item, "feedstuff") && !item.subject);
+  if (at < 0 || at > 2) return undefined;
+  const on = items.findIndex((item, i) => i > at && ["on", "for"].includes(value(item, "prep") ?? ""));
+  return on > at && items.slice(on).some((item) => item.subject)
+    ? { act: "treat", kind: "noun", form: "noun", at }
+    : undefined;
+}
+
+/** Telegraphic: "aloes - water", "watering done in the long house", "gasterias: sip". */
+export function nounHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.quoted) continue;
+    const noun = asVerb(items, i) ? undefined : value(item, "actnoun");
+    if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
+    const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");
+    if (gerund) return { act: gerund.value as Act, kind: "noun", form: "gerund", at: i };
+    if (is(item, "feedstuff") && items.some((one) => one.subject))
+      return { act: "feed", kind: "noun", form: "noun", at: i };
+    if (
+      is(item, "dose") &&
+      !is(item, "doseadverb") &&
+      (items.some((one) => one.subject) ||
+        items.every((one) => is(one, "dose") || is(one, "det") || is(one, "filler")))
+    ) {
+      return { act: "water", kind: "noun", form: "noun", at: i };
+    }
+  }
+  return undefined;
+}
+
+/** "3 new astrophytums", "2 aloes from Bert": plants that came, with no verb. */
+export function arrivalHead(items: readonly Item[]): Head | undefined {
+  const name = items.findIndex((item) => item.subject?.genus);
+  if (name < 0) return undefined;
+  const counted = items.slice(0, name).some((item) => item.measure && !item.measure.unit && !item.time);
+  const fresh = items.slice(0, name).some((item) => is(item, "newness"));
+  const from = items.findIndex((item, i) => i > name && value(item, "prep") === "from");
+  const who = items[from + 1];
+  const giver =
+    from >= 0 &&
+    (is(who, "member") || is(who, "kin") || (who?.token.capital === true && who.senses.length === 0));
+  return (counted && fresh) || ((counted || fresh) && giver)
+    ? { act: "acquire", kind: "noun", form: "noun", at: -1 }
+    : undefined;
+}

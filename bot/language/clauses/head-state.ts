@@ -1,0 +1,89 @@
+import type { Act } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
+import { attributive } from "./head-verb.js";
+import { type Head, has, some } from "./head-word.js";
+
+const FALLING = new Set([
+  "off",
+  "gone",
+  "falling",
+  "fallin",
+  "dropping",
+  "droppin",
+  "dropped",
+  "fell",
+  "shed",
+]);
+
+/** "in flower", "rotting", "gone soft", "its leaves are falling off". */
+export function stateHead(items: readonly Item[]): Head | undefined {
+  const leaf = items.findIndex((item) => value(item, "nounleaf") === "leaf");
+  const falling = leaf < 0 ? -1 : items.findIndex((item) => FALLING.has(item.token.key));
+  if (falling >= 0) return { act: "leaf_drop", kind: "state", form: "state", at: falling };
+  for (let i = 0; i < items.length; i++) {
+    const found = items[i]?.senses.find((one) => one.cls === "act" && one.form === "state");
+    if (
+      found &&
+      !items[i]?.quoted &&
+      !(attributive(items, i) && i + 1 < items.length && items[i + 1]?.subject)
+    ) {
+      return { act: found.value as Act, kind: "state", form: "state", at: i };
+    }
+  }
+  return undefined;
+}
+
+/** "pups all round S-007", "mealies on two of the echeverias", "first flower on the rebutia". */
+export function seenHead(items: readonly Item[]): Head | undefined {
+  if (!items.some((item) => item.subject)) {
+    const pest = some(items, "pest");
+    const bare = items.every(
+      (item) =>
+        is(item, "pest") ||
+        is(item, "seen") ||
+        is(item, "det") ||
+        is(item, "filler") ||
+        is(item, "newness") ||
+        item.measure !== undefined,
+    );
+    if (bare && pest >= 0) return { act: "pest", kind: "pest", form: "noun", at: pest };
+    const seen = bare ? some(items, "seen") : -1;
+    if (seen >= 0) return { act: value(items[seen], "seen") as Act, kind: "seen", form: "noun", at: seen };
+    return pest >= 0 && (has(items, "prep") || has(items, "pron"))
+      ? { act: "pest", kind: "pest", form: "noun", at: pest }
+      : undefined;
+  }
+  for (let i = 0; i < items.length; i++) {
+    if (items[i]?.quoted || items[i]?.subject) continue;
+    if (is(items[i], "pest")) return { act: "pest", kind: "pest", form: "noun", at: i };
+    const seen = value(items[i], "seen");
+    if (seen) return { act: seen as Act, kind: "seen", form: "noun", at: i };
+  }
+  return undefined;
+}
+
+/** "12 of 40 up", "the lithops seedlings are up". */
+export function upHead(items: readonly Item[]): Head | undefined {
+  for (let i = items.length - 1; i > 0; i--) {
+    const item = items[i] as Item;
+    if (!is(item, "uppredicate")) continue;
+    const counted = items.slice(0, i).some((one) => one.measure && !one.measure.unit);
+    const seeds = items.slice(0, i).some((one) => is(one, "seednoun") || is(one, "seedling"));
+    const named = items.slice(0, i).some((one) => one.subject);
+    const alone =
+      items[i - 1]?.measure !== undefined && !items[i - 1]?.measure?.unit && items.length <= 5 && i <= 2;
+    if (alone) return { act: "germinate", kind: "up", form: "state", at: i };
+    const ofWhich =
+      counted &&
+      (/^(are|is|were|now)$/.test(items[i - 1]?.token.key ?? "") ||
+        items.slice(0, i).some((one) => one.token.key === "which"));
+    if (ofWhich) return { act: "germinate", kind: "up", form: "state", at: i };
+    if (
+      (named && (counted || seeds || is(items[i - 1], "be"))) ||
+      (counted && items.some((one) => one.measure?.outOf))
+    ) {
+      return { act: "germinate", kind: "up", form: "state", at: i };
+    }
+  }
+  return undefined;
+}

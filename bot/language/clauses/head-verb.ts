@@ -1,0 +1,128 @@
+import type { Act } from "../interpretation.js";
+import { type Item, is, sense, value } from "../item.js";
+import type { VerbForm } from "../sense.js";
+import { lightVerb } from "./head-light.js";
+import { type Head, has, hasPot, isRemedy, some } from "./head-word.js";
+
+/** "put pollen of the lithops on the conophytum". */
+export function pollenHead(items: readonly Item[]): Head | undefined {
+  const pollen = some(items, "pollenword");
+  if (pollen < 0 || items.filter((item) => item.subject).length < 2) return undefined;
+  const verb = items.findIndex(
+    (item) => is(item, "light") || item.senses.some((one) => one.cls === "act" && one.form === "past"),
+  );
+  return { act: "pollinate", kind: "verb", form: "past", at: verb >= 0 ? verb : pollen };
+}
+
+/** A lexical verb in a past form: "watered", "has been fed", "potted on". */
+export function verbHead(items: readonly Item[]): Head | undefined {
+  let weaker: Head | undefined;
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.quoted) continue;
+    for (const one of item.senses) {
+      if (one.cls !== "act" || one.form !== "past") continue;
+      if (one.slots?.needs === "seed" && !has(items, "seednoun") && !has(items, "seedpod")) continue;
+      if (attributive(items, i)) continue;
+      if (
+        item.token.key === "dead" &&
+        item.end - item.start === 1 &&
+        i + 1 < items.length &&
+        !items[i - 1]?.subject &&
+        !is(items[i - 1], "be")
+      )
+        continue;
+      const head = refine(
+        { act: one.value as Act, kind: "verb", form: "past", at: i, ...(one.slots && { slots: one.slots }) },
+        items,
+      );
+      if (one.value === "clean" || one.value === "move" || one.value === "turn") weaker ??= head;
+      else return head;
+    }
+  }
+  return weaker;
+}
+
+/** "the grafted ones", "a treated bench": a participle that only describes. */
+export function attributive(items: readonly Item[], at: number): boolean {
+  const before = items[at - 1];
+  return (
+    is(before, "det") &&
+    before?.token.key !== "all" &&
+    items.length > at + 1 &&
+    !is(before, "pron") &&
+    !is(before, "self")
+  );
+}
+
+/** "pricked the rebutias out", "cut the echeverias back": a verb whose particle stands apart. */
+export function separableHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    if (items[i]?.quoted) continue;
+    for (const one of items[i]?.senses ?? []) {
+      if (one.cls !== "sep") continue;
+      const [act, particles = ""] = one.value.split(":");
+      const wanted = particles.split(",");
+      const at = items.findIndex((item, k) => k > i && wanted.includes(item.token.key));
+      if (at > i && items.some((item) => item.subject || is(item, "pron")))
+        return { act: act as Act, kind: "light", form: "past", at: i, complement: at };
+    }
+  }
+  return undefined;
+}
+
+/** A verb's sense may be narrowed by what it takes: moved into a pot is repotted, wiped with alcohol is treated. */
+function refine(head: Head, items: readonly Item[]): Head {
+  const behind = items.slice(head.at);
+  const placed = items.some((item) => is(item, "place") || is(item, "placeword"));
+  switch (head.act) {
+    case "move": {
+      if (!placed && hasPot(behind)) return { ...head, act: "repot" };
+      const given = behind.some(
+        (item, i) =>
+          value(item, "prep") === "from" && (is(behind[i + 1], "kin") || is(behind[i + 1], "member")),
+      );
+      return given && !items.some((item) => is(item, "place")) ? { ...head, act: "acquire" } : head;
+    }
+    case "acquire": {
+      const passive =
+        items[head.at]?.token.key !== "received" && items.slice(0, head.at).some((item) => item.subject);
+      const given = passive ? lightVerb("give", items, head.at) : undefined;
+      return given && given.act !== "give_away" ? given : head;
+    }
+    case "give_away":
+      return items[head.at]?.token.key === "swapped" && hasPot(behind) ? { ...head, act: "repot" } : head;
+    case "lose":
+      return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
+    case "water":
+      return head.slots?.dose === "soak" && items.some(isRemedy)
+        ? { act: "treat", kind: head.kind, form: head.form, at: head.at }
+        : head;
+    case "clean":
+      return items.some(isRemedy) || items.some((item) => is(item, "pest"))
+        ? { ...head, act: "treat" }
+        : head;
+    default:
+      return head;
+  }
+}
+
+export function baseHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const found = items[i]?.senses.find(
+      (one) => one.cls === "act" && (one.form === "base" || one.form === "third"),
+    );
+    if (found && !items[i]?.quoted) {
+      return {
+        act: found.value as Act,
+        kind: "base",
+        form: found.form as VerbForm,
+        at: i,
+        ...(found.slots && { slots: found.slots }),
+      };
+    }
+  }
+  return undefined;
+}
+
+export { sense };
