@@ -2,10 +2,10 @@ import type { CareAnswer } from "../horticulture/answers.js";
 import type { Caution } from "../horticulture/cautions.js";
 import type { InGroup, SubjectLike } from "../horticulture/coverage.js";
 import type { InterpretContext } from "../language/context.js";
-import type { CareTopic, Interpretation, Question, Subject } from "../language/interpretation.js";
+import type { Interpretation, Question } from "../language/interpretation.js";
 import { choicesFor } from "./choices.js";
 import { amend, edited, undoLatest } from "./correct.js";
-import { plantsNamed } from "./holdings.js";
+import { careInstead } from "./due-or-care.js";
 import { instruct } from "./instruct.js";
 import { inventoryAsked } from "./inventory.js";
 import { historyAsked, lastDone } from "./look-up.js";
@@ -136,23 +136,6 @@ async function obey(
   }
 }
 
-const TOPICS: Readonly<Record<string, CareTopic>> = {
-  water: "water",
-  feed: "feed",
-  repot: "repot",
-  sow: "sow",
-};
-
-/** "when does gymnocalycium want water next", and none stands here: nothing is due, but the table knows. */
-function ofStrangers(scope: Scope, question: Extract<Question, { about: "due" }>): CareQuestion | null {
-  const { subjects = [], act = "water", place } = question;
-  const topic = TOPICS[act];
-  const strange = (subject: Subject) =>
-    subject.genus !== undefined && plantsNamed(scope.plants, subject).length === 0;
-  if (!topic || place !== undefined || subjects.length === 0 || !subjects.every(strange)) return null;
-  return { about: "care", topic, subjects };
-}
-
 async function answer(scope: Scope, mind: Mind, question: Question): Promise<Answer> {
   switch (question.about) {
     case "last":
@@ -167,7 +150,7 @@ async function answer(scope: Scope, mind: Mind, question: Question): Promise<Ans
     case "name":
       return { about: "care", answer: await mind.care(question, scope) };
     case "due": {
-      const care = ofStrangers(scope, question);
+      const care = careInstead(scope, question);
       return care ? { about: "care", answer: await mind.care(care, scope) } : mind.due(question, scope);
     }
     case "calculate":

@@ -8,6 +8,8 @@ export interface Spot {
   latitude: number;
   longitude: number;
   zone: string;
+  /** ISO 3166 code of the country, where a city was named. */
+  country?: string;
 }
 
 const plain = (text: string): string =>
@@ -82,6 +84,7 @@ export function spotOf(words: string): Spot | null {
     latitude: city.lat,
     longitude: city.lng,
     zone: city.timezone,
+    country: city.iso2,
   };
 }
 

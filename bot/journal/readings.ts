@@ -50,10 +50,13 @@ const mean = (values: readonly number[]): number =>
 
 /** One value out of the readings of a place, latest first. */
 function choose(
-  readings: readonly JournalEntry[],
+  all: readonly JournalEntry[],
   statistic: Statistic,
   spanned: boolean,
 ): Pick<ReadingFound, "entry" | "value" | "statistic"> | null {
+  // How cold a night was says nothing of how warm it got.
+  const opposite = statistic === "max" ? "min" : statistic === "min" ? "max" : null;
+  const readings = all.filter(({ reading }) => reading?.statistic !== opposite);
   const [latest] = readings;
   if (!latest?.reading) return null;
   if (statistic === "current") {

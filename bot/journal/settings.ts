@@ -48,6 +48,23 @@ const FLOOR_RANGE_C = { least: -15, most: 30 };
 /** The only language whose words this version has. */
 const ENGLISH = /^en(-[A-Z]{2})?$/;
 
+/** Countries whose English this version reads: dates, gallons and money differ. */
+const LOCALES: Readonly<Record<string, string>> = {
+  US: "en-US",
+  CA: "en-CA",
+  AU: "en-AU",
+  NZ: "en-NZ",
+  ZA: "en-ZA",
+  IE: "en-IE",
+};
+
+/** What a household in that country writes, told once with its place: later words about units are its own. */
+function customsOf(country: string | undefined): Partial<Household> {
+  const locale = LOCALES[country ?? ""];
+  if (locale === undefined) return {};
+  return locale === "en-US" ? { locale, units: "imperial" } : { locale };
+}
+
 /** What a setting turns into in the household's record; null where the words cannot be read. */
 function patchOf(instruction: Set, household: Household): Partial<Household> | null {
   const { setting, value } = instruction;
@@ -62,6 +79,7 @@ function patchOf(instruction: Set, household: Household): Partial<Household> | n
         longitude: spot.longitude,
         zone: spot.zone,
         hemisphere: spot.latitude < 0 ? "south" : "north",
+        ...(household.location === null ? customsOf(spot.country) : {}),
       };
     }
     case "zone": {

@@ -27,6 +27,8 @@ export function interpretReply(
   const spoken = { ...context, addressed: true };
   const alone = interpret(message, spoken, vocabulary);
   if (alone.kind === "log" || alone.kind === "ask" || alone.kind === "instruct") return alone;
+  // A question back is no answer.
+  if (message.includes("?")) return alone;
   // An answer names things and says no more: "the aloes look great" is talk, whatever was asked.
   if (!open.missing.includes("act") && !namesOnly(message, context, vocabulary)) return alone;
   for (const lead of leads(open, vocabulary)) {
