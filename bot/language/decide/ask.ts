@@ -68,7 +68,7 @@ export const opensAsking = (message: MessageView): boolean => {
   if (!first || !is(first, "ask") || is(first, "act") || perfect(items, lead(items))) return false;
   if (value(first, "ask") === "aux") return inverted(items, lead(items));
   return (
-    ["what", "much", "how", "who", "where", "why"].includes(value(first, "ask") ?? "") &&
+    ["what", "much", "how", "who", "where", "why", "when"].includes(value(first, "ask") ?? "") &&
     value(items[lead(items) + 1], "prep") !== "with"
   );
 };
@@ -211,6 +211,8 @@ function inverted(items: readonly Item[], at: number): boolean {
     next.measure !== undefined
   )
     return true;
+  // "is the heater on", "are the vents open"
+  if (is(next, "det") && is(items[at + 2], "equipment")) return true;
   if (is(next, "det"))
     return items
       .slice(at + 3)

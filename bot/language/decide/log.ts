@@ -3,6 +3,7 @@ import { settleIn } from "../entries/circumstances.js";
 import type { Entry, Interpretation, Missing } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { notOurs } from "./ours.js";
+import { questioned } from "./questioned.js";
 import { has, type MessageView } from "./view.js";
 
 /** The log that a message states, or undefined. */
@@ -21,9 +22,10 @@ export function decideLog(
   // What has no plants of its own goes on about those before it, be they ours or not.
   let others = false;
   const memory = !view.addressed && remembers(view);
+  const asked = questioned(view.clauses, view.tokens);
   for (const one of view.built) {
     const clause = view.clauses[one.clause];
-    if (!clause || view.modalities[one.clause] !== "stated") continue;
+    if (!clause || asked.has(one.clause) || view.modalities[one.clause] !== "stated") continue;
     if (!assertive(one, view)) continue;
     if (has(clause.items, "elsewhere") && !view.addressed && !one.entry.subjects) continue;
     const own = clause.items.some((item) => item.subject);
