@@ -3,7 +3,7 @@ import type { Subject } from "./interpretation.js";
 import { commonPlurals } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
-import type { Sense } from "./sense.js";
+import { type Sense, senseOf } from "./sense.js";
 import { tokenise } from "./tokenise.js";
 
 /** The names that only this household uses, indexed. */
@@ -28,7 +28,7 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
   const near = new NearWords<Sense>();
   for (const plant of context.plants) {
     const subject = plantSubject(plant);
-    const sense: Sense = { cls: "name", value: plant.genus ?? "", subject };
+    const sense = senseOf({ cls: "name", value: plant.genus ?? "", subject });
     if (plant.genus) genera.add(plant.genus);
     if (plant.name) {
       phrases.add(plant.name, sense);
@@ -45,7 +45,7 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
   }
   for (const place of context.places) {
     for (const name of [place.name, ...(place.aliases ?? [])]) {
-      const sense: Sense = { cls: "place", value: place.name };
+      const sense = senseOf({ cls: "place", value: place.name });
       phrases.add(name, sense);
       const parts = tokenise(name);
       if (parts.length > 1) phrases.addKeys([parts.map((token) => token.key).join("")], sense);

@@ -9,7 +9,7 @@ import { buildEntries } from "./entries/build.js";
 import { circumstancesOf } from "./entries/circumstances.js";
 import type { Interpretation } from "./interpretation.js";
 import type { Item } from "./item.js";
-import { mark } from "./mark.js";
+import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
 import { promising } from "./promise.js";
 import { type Token, tokenise } from "./tokenise.js";
@@ -50,7 +50,8 @@ export function view(
   context: InterpretContext,
   vocabulary: Vocabulary,
 ): MessageView {
-  const items = mark(tokens, context, vocabulary);
+  const marking = new Marking(tokens, context, vocabulary);
+  const { items } = marking;
   const circumstances = circumstancesOf(context);
   const main = withoutRelatives(items);
   const parts = clauses(segment(main.items));
@@ -65,22 +66,15 @@ export function view(
     circumstances,
     addressed: context.addressed,
     vocabulary,
-    layered: layers(tokens, context, vocabulary),
+    layered: layers(marking, vocabulary),
   };
 }
 
-/** Marks a message with further words, each layer once. */
-function layers(
-  tokens: readonly Token[],
-  context: InterpretContext,
-  vocabulary: Vocabulary,
-): MessageView["layered"] {
-  const done: { ask?: Item[]; instruct?: Item[] } = {};
+/** The items with further words, each layer once. */
+function layers(marking: Marking, vocabulary: Vocabulary): MessageView["layered"] {
+  const done: { ask?: readonly Item[]; instruct?: readonly Item[] } = {};
   return (layer) => {
-    const known = done[layer];
-    if (known) return known;
-    const items = mark(tokens, context, vocabulary, vocabulary.layers[layer]);
-    done[layer] = items;
-    return items;
+    done[layer] ??= marking.with(vocabulary.layers[layer]);
+    return done[layer];
   };
 }

@@ -24,6 +24,21 @@ export interface Item {
   quoted?: true;
 }
 
+/** A new item with every key in its place: objects of one shape are read fastest. */
+export const itemOf = (start: number, end: number, token: Token, senses: readonly Sense[]): Item => ({
+  start,
+  end,
+  token,
+  senses,
+  measure: undefined,
+  time: undefined,
+  weakTime: undefined,
+  subject: undefined,
+  guessed: undefined,
+  unknown: undefined,
+  quoted: undefined,
+});
+
 export const sense = (item: Item | undefined, cls: string): Sense | undefined =>
   item?.senses.find((one) => one.cls === cls);
 

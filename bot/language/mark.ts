@@ -1,9 +1,9 @@
 import type { HouseholdContext } from "./context.js";
-import { householdOf, type PreparedHousehold } from "./household.js";
+import type { PreparedHousehold } from "./household.js";
 import type { Subject } from "./interpretation.js";
-import { type Item, is } from "./item.js";
-import type { LocaleOptions, MeasureMatch, TimeMatch } from "./language.js";
-import type { Measure } from "./measure.js";
+import { type Item, is, itemOf } from "./item.js";
+import type { MeasureMatch, TimeMatch } from "./language.js";
+import { type Measure, measureOf } from "./measure.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
 import { readNewTag } from "./names/tag.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
@@ -11,55 +11,55 @@ import type { Sense } from "./sense.js";
 import { settleNames } from "./settle-names.js";
 import { settlePlaces } from "./settle-places.js";
 import { settleTags } from "./settle-tags.js";
+import { TokenReadings } from "./token-readings.js";
 import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
 const NONE: readonly Sense[] = [];
-const DOLLARS: Record<string, string> = { AU: "AUD", NZ: "NZD", CA: "CAD", SG: "SGD" };
-const AMERICAN: LocaleOptions = { monthFirst: true, system: "us", dollar: "USD" };
-
-export const localeOptions = (context: HouseholdContext): LocaleOptions =>
-  context.locale.endsWith("-US")
-    ? AMERICAN
-    : { monthFirst: false, system: "gb", dollar: DOLLARS[context.locale.slice(-2)] ?? "USD" };
-
 /**
  * Marks what every word, phrase, number and date of the message may mean: the household's own names first,
  * then dates and measures, then the dictionary, then names that are merely misspelt.
- * @param layer further words, of asking or commanding
  */
 export const mark = (
   tokens: readonly Token[],
   context: HouseholdContext,
   vocabulary: Vocabulary,
-  layer?: PhraseTrie,
-): Item[] => settlePlaces(settleTags(settleNames(new Marker(tokens, context, vocabulary, layer).all())));
+): readonly Item[] => new Marking(tokens, context, vocabulary).items;
+
+/** The marks of one message, and what they become with further words of asking or commanding among them. */
+export class Marking {
+  readonly items: readonly Item[];
+  readonly #read: TokenReadings;
+  readonly #plain: readonly Item[];
+
+  constructor(tokens: readonly Token[], context: HouseholdContext, vocabulary: Vocabulary) {
+    this.#read = new TokenReadings(tokens, context, vocabulary);
+    this.#plain = new Marker(this.#read, undefined).all();
+    this.items = settled(this.#plain);
+  }
+
+  with(layer: PhraseTrie): readonly Item[] {
+    if (!this.#read.tokens.some((token) => layer.has(token.key))) return this.items;
+    return settled(new Marker(this.#read, layer).all());
+  }
+}
+
+const settled = (items: readonly Item[]): readonly Item[] => settlePlaces(settleTags(settleNames(items)));
 
 class Marker {
   readonly #tokens: readonly Token[];
-  readonly #context: HouseholdContext;
   readonly #vocabulary: Vocabulary;
   readonly #layer: PhraseTrie | undefined;
   readonly #household: PreparedHousehold;
-  readonly #options: LocaleOptions;
-  readonly #hints: Uint8Array;
-  readonly #read: Readings;
+  readonly #read: TokenReadings;
   readonly #items: Item[] = [];
 
-  constructor(
-    tokens: readonly Token[],
-    context: HouseholdContext,
-    vocabulary: Vocabulary,
-    layer: PhraseTrie | undefined,
-  ) {
-    this.#tokens = tokens;
-    this.#context = context;
-    this.#vocabulary = vocabulary;
+  constructor(read: TokenReadings, layer: PhraseTrie | undefined) {
+    this.#read = read;
+    this.#tokens = read.tokens;
+    this.#vocabulary = read.vocabulary;
     this.#layer = layer;
-    this.#household = householdOf(context);
-    this.#options = localeOptions(context);
-    this.#hints = vocabulary.lexicon.language.timeHints(tokens);
-    this.#read = readingsOf(tokens);
+    this.#household = read.household;
   }
 
   all(): Item[] {
@@ -83,10 +83,10 @@ class Marker {
     const own = this.#own(from);
     const known = token.kind === "number" ? undefined : this.#dictionary(from);
     if (own && (!known || own.end >= known.end)) {
-      return { start: from, end: own.end, token, senses: own.senses, subject: subjectFrom(own.senses) };
+      return named(from, own.end, token, own.senses);
     }
     if (token.text.length === 1 && token.kind === "word" && this.#tokens[from + 1]?.text === ".") {
-      const short = readAbbreviation(this.#tokens, from, this.#context, this.#vocabulary, this.#items);
+      const short = readAbbreviation(this.#tokens, from, this.#read.context, this.#vocabulary, this.#items);
       if (short) return short;
     }
     const labelled = own ? undefined : readNewTag(this.#tokens, from);
@@ -94,13 +94,7 @@ class Marker {
     const counted = this.#number(from, known);
     if (counted) return counted;
     if (!known) return this.#word(from);
-    const item: Item = {
-      start: from,
-      end: known.end,
-      token,
-      senses: known.senses,
-      subject: subjectFrom(known.senses),
-    };
+    const item = named(from, known.end, token, known.senses);
     return item.subject?.genus ? extendName(item, this.#tokens, this.#vocabulary) : item;
   }
 
@@ -120,27 +114,9 @@ class Marker {
     return senses ? { end: from + 1, senses } : undefined;
   }
 
-  #measure(from: number): MeasureMatch | undefined {
-    const { language } = this.#vocabulary.lexicon;
-    return this.#read.measure(from, () => {
-      const read = language.readMeasure(this.#tokens, from, this.#options);
-      return read && this.#leadsToPlace(read.end) ? readBare(read) : read;
-    });
-  }
-
-  /** "min 4.2 in long house": the unit before a place of the household is the word that leads to it. */
-  #leadsToPlace(end: number): boolean {
-    const last = this.#tokens[end - 1];
-    if (last?.kind !== "word" || !this.#household.phrases.has(this.#tokens[end]?.key ?? "")) return false;
-    if (!this.#vocabulary.phrases.word(last.key)?.some((one) => one.cls === "prep")) return false;
-    return (
-      this.#household.phrases.longest(this.#tokens, end)?.senses.some((one) => one.cls === "place") ?? false
-    );
-  }
-
   /** A date, an hour or a measure that begins at `from` and is not outdone by a longer phrase of words. */
   #number(from: number, known: PhraseMatch | undefined): Item | undefined {
-    const measured = this.#measure(from);
+    const measured = this.#read.measure(from);
     const time = this.#time(from, measured);
     if (time && (!known || time.end >= known.end)) return time;
     if (!measured) return undefined;
@@ -151,14 +127,14 @@ class Marker {
     const token = this.#tokens[from] as Token;
     const senses = known && end === known.end && !dimensioned ? known.senses : NONE;
     const tag = dimensioned || end !== from + 1 ? undefined : this.#household.numericTags.get(token.text);
-    return { start: from, end, token, senses: tag ? [tag] : senses, measure };
+    const item = itemOf(from, end, token, tag ? [tag] : senses);
+    item.measure = measure;
+    return item;
   }
 
   /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
   #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
-    if (!this.#hints[from]) return undefined;
-    const { language } = this.#vocabulary.lexicon;
-    const time = this.#read.time(from, () => language.readTime(this.#tokens, from, this.#options));
+    const time = this.#read.time(from);
     if (!time || this.#measuresOn(time.end) || this.#namesOn(from, time.end)) return undefined;
     if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
     if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
@@ -167,10 +143,11 @@ class Marker {
     }
     const { clock, day, part } = time.expr;
     const token = this.#tokens[from] as Token;
-    const item: Item = { start: from, end: time.end, token, senses: NONE, time: time.expr };
+    const item = itemOf(from, time.end, token, NONE);
+    item.time = time.expr;
     const last = this.#tokens[time.end - 1] as Token;
     if (clock?.hour === 1 && clock.exact) {
-      const ratio = language.readMeasure(this.#tokens, time.end - 3, this.#options);
+      const ratio = this.#read.measure(time.end - 3);
       if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
     }
     if (clock && !clock.half && !clock.exact && !day && !part && last.kind === "number") {
@@ -180,7 +157,7 @@ class Marker {
       )
         return undefined;
       item.weakTime = true;
-      item.measure = { value: last.value, text: last.text };
+      item.measure = measureOf({ value: last.value, text: last.text });
     }
     return item;
   }
@@ -200,7 +177,7 @@ class Marker {
     for (const at of [end - 1, end - 3]) {
       const token = this.#tokens[at];
       if (!token || (token.kind !== "number" && !numbers.has(token.key))) continue;
-      const inner = this.#measure(at);
+      const inner = this.#read.measure(at);
       if (inner && inner.end > end && inner.measure.dimension !== "time" && hasDimension(inner.measure))
         return true;
     }
@@ -251,9 +228,8 @@ class Marker {
     const token = this.#tokens[from] as Token;
     const alone = token.kind === "word" ? this.#single(token.key) : this.#vocabulary.phrases.word(token.key);
     const senses = alone ?? this.#clipped(token) ?? NONE;
-    const plain: Item = { start: from, end: from + 1, token, senses };
-    if (senses.length > 0 || token.kind !== "word")
-      return senses.length > 0 ? { ...plain, subject: subjectFrom(senses) } : plain;
+    const plain = named(from, from + 1, token, senses);
+    if (senses.length > 0 || token.kind !== "word") return plain;
     if (token.lower.endsWith("'s")) {
       const stem = token.lower.slice(0, -2);
       const genus = this.#vocabulary.genusOf(stem);
@@ -261,11 +237,15 @@ class Marker {
       if (bare) return this.#named(plain, bare);
     }
     if (this.#vocabulary.lexicon.ordinary.has(token.key)) return plain;
-    const near = nearest(token, this.#household, this.#vocabulary);
-    if (!near) return { ...plain, unknown: true };
+    const near = this.#read.near(from);
+    if (!near) {
+      plain.unknown = true;
+      return plain;
+    }
     const { meaning } = near;
     const found = meaning.subject ? { ...meaning, subject: { ...meaning.subject, as: token.key } } : meaning;
-    return this.#named({ ...plain, guessed: true }, [found]);
+    plain.guessed = true;
+    return this.#named(plain, [found]);
   }
 
   /** "flowerin": a participle without its g. */
@@ -276,8 +256,9 @@ class Marker {
   }
 
   #named(item: Item, senses: readonly Sense[]): Item {
-    const named: Item = { ...item, senses, subject: subjectFrom(senses) };
-    return named.subject?.genus ? extendName(named, this.#tokens, this.#vocabulary) : named;
+    item.senses = senses;
+    item.subject = subjectFrom(senses);
+    return item.subject?.genus ? extendName(item, this.#tokens, this.#vocabulary) : item;
   }
 
   /** Whether a quotation that opens here is closed again. */
@@ -294,48 +275,11 @@ class Marker {
   }
 }
 
-/** Dates and measures of one message by token, read once for all layers. */
-class Readings {
-  readonly #times = new Map<number, TimeMatch | undefined>();
-  readonly #measures = new Map<number, MeasureMatch | undefined>();
-
-  time(at: number, read: () => TimeMatch | undefined): TimeMatch | undefined {
-    if (!this.#times.has(at)) this.#times.set(at, read());
-    return this.#times.get(at);
-  }
-
-  measure(at: number, read: () => MeasureMatch | undefined): MeasureMatch | undefined {
-    if (!this.#measures.has(at)) this.#measures.set(at, read());
-    return this.#measures.get(at);
-  }
+function named(start: number, end: number, token: Token, senses: readonly Sense[]): Item {
+  const item = itemOf(start, end, token, senses);
+  if (senses.length > 0) item.subject = subjectFrom(senses);
+  return item;
 }
-const readings = new WeakMap<readonly Token[], Readings>();
-
-function readingsOf(tokens: readonly Token[]): Readings {
-  const known = readings.get(tokens);
-  if (known) return known;
-  const fresh = new Readings();
-  readings.set(tokens, fresh);
-  return fresh;
-}
-
-type Near = ReturnType<Vocabulary["nearest"]>;
-/** Misspelt words are looked up once for all layers of a message. */
-const looked = new WeakMap<Token, { near: Near }>();
-
-function nearest(token: Token, household: PreparedHousehold, vocabulary: Vocabulary): Near {
-  const known = looked.get(token);
-  if (known) return known.near;
-  const near = household.near.nearest(token.key) ?? vocabulary.nearest(token.key);
-  looked.set(token, { near });
-  return near;
-}
-
-/** The number alone. */
-const readBare = ({ end, measure: { value, text } }: MeasureMatch): MeasureMatch => ({
-  end: end - 1,
-  measure: { value, text },
-});
 
 const hasDimension = (measure: Measure): boolean =>
   measure.unit !== undefined || measure.ratio !== undefined || measure.strength !== undefined;

@@ -22,3 +22,19 @@ export interface Measure {
   /** The text was a single digit run, e.g. a tag or a time could be meant. */
   text: string;
 }
+
+/** The same measure with every key in its place: objects of one shape are read fastest. */
+export const measureOf = (read: Measure): Measure => ({
+  value: read.value,
+  to: read.to,
+  unit: read.unit,
+  dimension: read.dimension,
+  ratio: read.ratio,
+  strength: read.strength,
+  article: read.article,
+  outOf: read.outOf,
+  fraction: read.fraction,
+  signed: read.signed,
+  bound: read.bound,
+  text: read.text,
+});

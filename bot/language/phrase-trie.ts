@@ -1,4 +1,4 @@
-import type { Sense } from "./sense.js";
+import { type Sense, senseOf } from "./sense.js";
 import { type Token, tokenise } from "./tokenise.js";
 
 interface Node {
@@ -38,7 +38,7 @@ export class PhraseTrie {
     }
     if (!node) return;
     if (!node.senses) node.senses = [];
-    if (!node.senses.some((known) => sameSense(known, sense))) node.senses.push(sense);
+    if (!node.senses.some((known) => sameSense(known, sense))) node.senses.push(senseOf(sense));
   }
 
   /** The senses of one word standing alone, or undefined. */

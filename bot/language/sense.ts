@@ -13,3 +13,12 @@ export interface Sense {
   slots?: Readonly<Record<string, string>>;
   subject?: Subject;
 }
+
+/** The same sense with every key in its place: objects of one shape are read fastest. */
+export const senseOf = ({ cls, value, form, slots, subject }: Sense): Sense => ({
+  cls,
+  value,
+  form,
+  slots,
+  subject,
+});

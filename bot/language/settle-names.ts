@@ -9,12 +9,10 @@ export function settleNames(items: readonly Item[]): Item[] {
   items.forEach((item, at) => {
     const tag = item.measure ? item.senses.find((one) => one.cls === "name") : undefined;
     if (tag?.subject) {
-      const { measure: _, ...rest } = item;
       const named = namesPlant(items, at, settled.at(-1));
-      settled.push(named ? { ...rest, subject: tag.subject } : { ...item, senses: [] });
+      settled.push(named ? { ...item, measure: undefined, subject: tag.subject } : { ...item, senses: [] });
     } else if (describes(items, at)) {
-      const { subject: _, ...rest } = item;
-      settled.push({ ...rest, senses: [] });
+      settled.push({ ...item, subject: undefined, senses: [] });
     } else settled.push(item);
   });
   return settled;

@@ -1,9 +1,9 @@
-import { type Item, is, value } from "./item.js";
-import type { Sense } from "./sense.js";
+import { type Item, is, itemOf, value } from "./item.js";
+import { type Sense, senseOf } from "./sense.js";
 
 /** "the cold north house": the most words that may stand before the noun. */
 const MOST_MODIFIERS = 2;
-const PLACED: readonly Sense[] = [{ cls: "placeword", value: "named" }];
+const PLACED: readonly Sense[] = [senseOf({ cls: "placeword", value: "named" })];
 const LEADING: ReadonlySet<string> = new Set(["in", "into", "on", "at", "to", "from"]);
 
 /**
@@ -22,7 +22,7 @@ export function settlePlaces(items: readonly Item[]): Item[] {
     }
     const first = items[from] as Item;
     settled.length -= at - from;
-    settled.push({ start: first.start, end: item.end, token: first.token, senses: PLACED });
+    settled.push(itemOf(first.start, item.end, first.token, PLACED));
   }
   return settled;
 }

@@ -6,7 +6,7 @@ import { commonPlurals, singularForms } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
 import { type Signals, signalsOf } from "./promise.js";
-import type { Sense } from "./sense.js";
+import { type Sense, senseOf } from "./sense.js";
 
 /** All words and names the program reads, indexed; built once, then only read. */
 export interface Vocabulary {
@@ -68,7 +68,7 @@ class Builder {
     const start = phrase.split(" ")[0] ?? "";
     this.nameStarts.add(start);
     if (start === phrase) this.nameStarts.add(`${phrase}s`);
-    const sense: Sense = { cls: "name", value: subject.genus ?? "", subject };
+    const sense = senseOf({ cls: "name", value: subject.genus ?? "", subject });
     this.phrases.add(phrase, sense);
     if (nearToo && !phrase.includes(" ") && phrase.length >= 5) {
       this.near.add(phrase, `${subject.genus} ${subject.species ?? ""}`, sense);
@@ -79,7 +79,7 @@ class Builder {
     const lower = name.toLowerCase();
     const known = this.genera.get(lower);
     if (known && !(known.subject?.as && !accepted.as)) return;
-    const sense: Sense = { cls: "name", value: accepted.genus ?? "", subject: accepted };
+    const sense = senseOf({ cls: "name", value: accepted.genus ?? "", subject: accepted });
     this.genera.set(lower, sense);
     this.nameStarts.add(lower);
     this.nameStarts.add(`${lower}s`);
@@ -109,7 +109,11 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
     if (sense.cls === "ask") build.questions.add(phrase.split(" ")[0] ?? "");
     if (sense.cls === "act" || sense.cls === "pest" || sense.cls === "material") {
       if (!phrase.includes(" ") && phrase.length >= 5 && sense.form !== "base" && sense.form !== "third") {
-        build.near.add(phrase, `${sense.cls} ${sense.value} ${sense.form === "past" ? "past" : ""}`, sense);
+        build.near.add(
+          phrase,
+          `${sense.cls} ${sense.value} ${sense.form === "past" ? "past" : ""}`,
+          senseOf(sense),
+        );
       }
     }
   }

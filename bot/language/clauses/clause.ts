@@ -1,5 +1,5 @@
-import { type Item, is } from "../item.js";
-import type { Sense } from "../sense.js";
+import { type Item, is, itemOf } from "../item.js";
+import { type Sense, senseOf } from "../sense.js";
 import { continues, startsAnew } from "./gapped.js";
 import { followUpHead, headOf } from "./head.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
@@ -92,10 +92,7 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
       .some((item) => item.subject?.all || item.subject?.group || item.token.key === "all");
     if (before && part.joint === "but" && sweeping && nameIndex(part.items) >= 0 && !headOf(part.items)) {
       const first = part.items[0] as Item;
-      before.items.push(
-        { start: first.start, end: first.start, token: first.token, senses: EXCEPTING },
-        ...part.items,
-      );
+      before.items.push(itemOf(first.start, first.start, first.token, EXCEPTING), ...part.items);
     } else joined.push({ ...part, items: [...part.items] });
   }
   return joined;
@@ -168,14 +165,12 @@ function prepend(clause: Clause, part: Segment): void {
 }
 
 /** "everything but the opuntias": what follows "but" without a verb of its own is excepted. */
-const EXCEPTING: readonly Sense[] = [{ cls: "except", value: "except" }];
+const EXCEPTING: readonly Sense[] = [senseOf({ cls: "except", value: "except" })];
 
 function append(clause: Clause, part: Segment): void {
   const first = part.items[0];
   const excepts = part.joint === "but" && first && nameIndex(part.items) >= 0;
-  const lead: Item[] = excepts
-    ? [{ start: first.start, end: first.start, token: first.token, senses: EXCEPTING }]
-    : [];
+  const lead: Item[] = excepts ? [itemOf(first.start, first.start, first.token, EXCEPTING)] : [];
   clause.items = [...clause.items, ...lead, ...part.items];
 }
 

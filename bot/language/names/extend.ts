@@ -1,6 +1,7 @@
 import type { HouseholdContext } from "../context.js";
 import type { Subject } from "../interpretation.js";
-import type { Item } from "../item.js";
+import { type Item, itemOf } from "../item.js";
+import { senseOf } from "../sense.js";
 import type { Token } from "../tokenise.js";
 import type { Vocabulary } from "../vocabulary.js";
 import { looksLikeEpithet } from "./forms.js";
@@ -167,11 +168,9 @@ export function readAbbreviation(
         ));
   if (!genus) return undefined;
   const subject: Subject = { genus, species: epithet.key };
-  return {
-    start: from,
-    end: dotted ? from + 3 : from + 2,
-    token: letter,
-    senses: [{ cls: "name", value: genus, subject }],
-    subject,
-  };
+  const item = itemOf(from, dotted ? from + 3 : from + 2, letter, [
+    senseOf({ cls: "name", value: genus, subject }),
+  ]);
+  item.subject = subject;
+  return item;
 }
