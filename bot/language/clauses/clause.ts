@@ -1,7 +1,8 @@
-import { type Item, is, itemOf } from "../item.js";
+import type { Act } from "../interpretation.js";
+import { type Item, is, itemOf, value } from "../item.js";
 import { type Sense, senseOf } from "../sense.js";
-import { continues, startsAnew } from "./gapped.js";
-import { followUpHead, headOf } from "./head.js";
+import { continues, ownedApart, startsAnew } from "./gapped.js";
+import { followUpHead, type Head, headOf } from "./head.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
 import type { Segment } from "./segment.js";
@@ -14,7 +15,7 @@ export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
  * gasterias on Tuesday").
  */
 export function clauses(segments: readonly Segment[]): Clause[] {
-  const headed = joinExceptions(segments).flatMap(splitLeadingNames).flatMap(splitRunOn);
+  const headed = joinExceptions(joinAsides(segments)).flatMap(splitLeadingNames).flatMap(splitRunOn);
   const result: Clause[] = [];
   let pending: Headed[] = [];
   headed.forEach((part, index) => {
@@ -29,6 +30,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       part.head?.kind === "noun" &&
       part.head.act === last.head.act;
     if (repeats && part.before <= 2 && nameIndex(part.items) >= 0) delete part.head;
+    if (last && givesReason(part, last)) delete part.head;
+    if (last && givesMore(part, last)) part.head = alsoGiven(part, last);
     if (follow) part.head = follow;
     else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
       const remedy = part.items.findIndex((item) => is(item, "product") && !is(item, "feedstuff"));
@@ -52,7 +55,9 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     ) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;
-      for (const earlier of pending.reverse()) prepend(clause, earlier);
+      if (part.head && ownedApart([...pending, part], part.head.act))
+        result.push(...pending.map((one) => lentTo(one, part.head as Head)));
+      else for (const earlier of pending.reverse()) prepend(clause, earlier);
       pending = [];
       result.push(clause);
     } else if (!last) pending.push(part);
@@ -82,6 +87,35 @@ function carried(part: Headed, last: Clause): Clause {
   };
 }
 
+/** An item of a list whose verb stands behind the last one. */
+const lentTo = (part: Headed, head: Head): Clause => ({
+  items: part.items,
+  before: part.before,
+  joint: part.joint,
+  inherits: true,
+  carries: head.act,
+  lent: { act: head.act, kind: head.kind, form: head.form, at: -1 },
+});
+
+/** "C-102 (11cm), S-007 (9cm)": what stands in brackets behind a name is the name's. */
+function joinAsides(segments: readonly Segment[]): Segment[] {
+  const joined: Segment[] = [];
+  for (const part of segments) {
+    const before = joined.at(-1);
+    const aside =
+      before !== undefined &&
+      part.joint === "(" &&
+      part.items.length <= 4 &&
+      nameIndex(before.items) >= 0 &&
+      nameIndex(part.items) < 0 &&
+      !headOf(part.items) &&
+      part.items.some((item) => item.measure || item.time || is(item, "dose") || is(item, "material"));
+    if (aside) before.items.push(...part.items);
+    else joined.push({ ...part, items: [...part.items] });
+  }
+  return joined;
+}
+
 /** "everything but the cacti": the exception is part of the list before it, whatever else stands behind. */
 function joinExceptions(segments: readonly Segment[]): Segment[] {
   const joined: Segment[] = [];
@@ -97,6 +131,52 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
   }
   return joined;
 }
+
+/** "treated the hoyas for scale and the echeverias for mealies": what it was against, or what they died of. */
+function givesReason(part: Headed, last: Clause): boolean {
+  const act = actOf(last);
+  if (part.head?.kind !== "pest" && part.head?.kind !== "seen") return false;
+  if (part.before > 2 || nameIndex(part.items) < 0 || last.head?.kind === "base") return false;
+  const lead = value(part.items[part.head.at - 1], "prep") ?? "";
+  return act === "treat" ? lead === "for" : act === "lose" && ["to", "of", "from", "with"].includes(lead);
+}
+
+/** "gave the orchids a feed and a good soak": another noun of the same light verb. */
+const givesMore = (part: Headed, last: Clause): boolean =>
+  part.before <= 2 &&
+  part.before > 0 &&
+  nameIndex(part.items) < 0 &&
+  last.head?.kind === "light" &&
+  (last.head.at < 0 || GIVING.has(value(last.items[last.head.at], "light") ?? "")) &&
+  givenNoun(part.items, last.head.act) !== undefined;
+
+const GIVING: ReadonlySet<string> = new Set(["give", "get", "have"]);
+
+/** Act of a bare noun phrase, "a feed", "a good soak", "a turn"; undefined where more is said. */
+function givenNoun(items: readonly Item[], before: Act): { act: Act; at: number } | undefined {
+  const at = items.findIndex((item) => item.token.kind === "word" && !is(item, "det") && !is(item, "degree"));
+  const noun = items.findIndex(
+    (item, i) =>
+      i >= at &&
+      (is(item, "actnoun") ||
+        is(item, "dose") ||
+        item.senses.some((one) => one.cls === "act" && one.form === "base")),
+  );
+  const item = items[noun];
+  if (!item || !items.slice(0, noun).every((one) => is(one, "det") || is(one, "dose") || is(one, "filler")))
+    return undefined;
+  const lead = is(items[0], "det") || noun > 0;
+  const act =
+    value(item, "actnoun") ??
+    (lead ? item.senses.find((one) => one.cls === "act" && one.form === "base")?.value : undefined) ??
+    "water";
+  return act === before ? undefined : { act: act as Act, at: noun };
+}
+
+const alsoGiven = (part: Headed, last: Clause): Head => {
+  const noun = givenNoun(part.items, last.head?.act as Act) as { act: Act; at: number };
+  return { act: noun.act, kind: "light", form: "past", at: -1, complement: noun.at };
+};
 
 /** "watered the aloes, just a sip": a noun of the same act adds a particular to it. */
 const particular = (part: Headed, last: Clause): boolean =>

@@ -49,38 +49,144 @@ export function continues(part: Headed, last: Clause): boolean {
   );
 }
 
-type Slot = "time" | "amount" | "place" | "measure" | "name" | "person" | "stock";
+/** What an item of a list can have of its own. */
+type Own =
+  | "time"
+  | "dose"
+  | "amount"
+  | "pot"
+  | "dilution"
+  | "place"
+  | "product"
+  | "pest"
+  | "cause"
+  | "substrate"
+  | "party"
+  | "stock"
+  | "person"
+  | "count";
 
-function slotsIn(items: readonly Item[], act: Act | undefined): Set<Slot> {
-  const found = new Set<Slot>();
-  for (const item of items) {
+/** Where a word after the name may say what the item has of its own, by the class that the word must have. */
+const WORDS: readonly (readonly [Own, cls: string, acts: ReadonlySet<Act>])[] = [
+  ["product", "product", new Set<Act>(["feed", "treat", "water", "mist", "clean"])],
+  ["product", "feedstuff", new Set<Act>(["feed"])],
+  ["pest", "pest", new Set<Act>(["treat", "pest", "clean"])],
+  ["cause", "pest", new Set<Act>(["lose"])],
+  ["cause", "cause", new Set<Act>(["lose"])],
+  ["cause", "seen", new Set<Act>(["lose"])],
+  ["substrate", "substrate", new Set<Act>(["sow", "repot", "prick_out", "top_dress", "take_cutting"])],
+  ["pot", "material", new Set<Act>(["repot"])],
+];
+
+/** The prepositions behind which a party stands, by act. */
+const PARTIES: Partial<Record<Act, readonly string[]>> = {
+  acquire: ["from", "at"],
+  order: ["from", "at"],
+  give_away: ["to"],
+};
+
+/** The particulars that a run of items holds, given the act it is about. */
+export function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
+  const found = new Set<Own>();
+  items.forEach((item, i) => {
+    const { measure } = item;
+    const prep = value(item, "prep") ?? "";
     if (item.time && !item.weakTime) found.add("time");
-    if (is(item, "dose") && act === "water") found.add("amount");
+    if (is(item, "dose") && (act === "water" || act === "feed") && !item.subject) found.add("dose");
     if (is(item, "place")) found.add("place");
-    if (item.measure?.unit || item.measure?.ratio !== undefined || item.measure?.strength !== undefined)
-      found.add("amount");
-    else if (item.measure && act && COUNTED_ACTS.has(act)) found.add("measure");
-    if (item.subject) found.add("name");
     if (is(item, "member") || is(item, "kin")) found.add("person");
     if (item.token.key === "i" && is(item, "self")) found.add("person");
-    if ((act === "acquire" || act === "order") && ["from", "at"].includes(value(item, "prep") ?? ""))
-      found.add("stock");
-    if (act === "graft" && ["on", "into"].includes(value(item, "prep") ?? "")) found.add("stock");
-  }
+    if (measure?.ratio !== undefined || measure?.strength !== undefined || measure?.dimension?.includes("/"))
+      found.add("dilution");
+    else if (measure?.dimension === "length") found.add("pot");
+    else if (measure?.unit) found.add("amount");
+    else if (measure && !measure.article && !item.time && act && COUNTED_ACTS.has(act)) found.add("count");
+    if (act && PARTIES[act]?.includes(prep) && items[i + 1]) found.add("party");
+    if (act === "graft" && (prep === "on" || prep === "into")) found.add("stock");
+    for (const [own, cls, acts] of WORDS)
+      if (act && acts.has(act) && is(item, cls) && !item.subject) found.add(own);
+  });
   return found;
 }
 
+/** A dose is an amount said in a word: "the aloes 200 ml, the gasterias a sip". */
+const KIN: readonly (readonly [Own, Own])[] = [
+  ["dose", "amount"],
+  ["amount", "dose"],
+];
+
+const shares = (mine: ReadonlySet<Own>, theirs: ReadonlySet<Own>): boolean =>
+  [...mine].some((own) => theirs.has(own)) || KIN.some(([one, other]) => mine.has(one) && theirs.has(other));
+
+/** "watered the aloes on Monday, the agaves on Tuesday": a name with something of its own where the one before has too. */
 export function startsAnew(last: Clause, part: Headed): boolean {
+  if (nameIndex(part.items) < 0 || nameIndex(last.items) < 0) return false;
   const act = actOf(last);
-  const mine = slotsIn(part.items, act);
-  if (!mine.has("name")) return false;
-  const theirs = slotsIn(last.items, act);
-  if (!theirs.has("name")) return false;
+  const mine = ownIn(part.items, act);
+  const theirs = ownIn(last.items, act);
   if (mine.has("person") && part.before <= 2) return true;
-  for (const slot of ["time", "amount", "place", "person", "stock"] as const)
-    if (mine.has(slot) && theirs.has(slot)) return true;
-  if (act && COUNTED_ACTS.has(act) && (mine.has("measure") || theirs.has("measure"))) return true;
-  return part.before === 3 && theirs.has("name");
+  if (shares(mine, theirs)) return true;
+  return part.before === 3 || mine.has("count") || theirs.has("count");
+}
+
+/**
+ * Names that stand before their verb, each with something of its own: "S-007 (9cm), Spotty (13cm) and C-101 (30cm)
+ * repotted". The parts that become clauses of their own, or none.
+ */
+export const ownedApart = (parts: readonly Headed[], act: Act): boolean =>
+  parts.length > 1 &&
+  parts.some((part, i) => {
+    const before = parts[i - 1];
+    return (
+      before !== undefined &&
+      nameIndex(part.items) >= 0 &&
+      nameIndex(before.items) >= 0 &&
+      shares(ownIn(part.items, act), ownIn(before.items, act))
+    );
+  });
+
+/** Acts that take a second name which is no item of a list. */
+const TWO_NAMES: ReadonlySet<Act> = new Set<Act>(["pollinate", "graft"]);
+
+const bareCount = (item: Item | undefined): boolean =>
+  item?.measure !== undefined &&
+  !item.measure.unit &&
+  !item.measure.article &&
+  !item.time &&
+  item.measure.ratio === undefined &&
+  item.measure.strength === undefined;
+
+const leadsIn = (item: Item | undefined): boolean =>
+  is(item, "det") ||
+  is(item, "filler") ||
+  is(item, "head") ||
+  is(item, "newness") ||
+  bareCount(item) ||
+  ["of", "off", "from", "to", "on"].includes(value(item, "prep") ?? "") ||
+  item?.token.key === "only" ||
+  item?.token.key === "just";
+
+/** "repotted 3 yuccas 6in 2 agaves 10in", "sowed 10 lithops 20 conos": where the next item of a list without a mark begins, or -1. */
+export function cutGap(items: readonly Item[], from: number, act: Act | undefined): number {
+  if (act && TWO_NAMES.has(act)) return -1;
+  const loci = items.flatMap((item, i) => (i >= from && item.subject ? [i] : []));
+  for (let k = 1; k < loci.length; k++) {
+    const before = loci[k - 1] as number;
+    const name = loci[k] as number;
+    let cut = name;
+    while (cut > before + 1 && leadsIn(items[cut - 1])) cut--;
+    // A preposition right behind the name before leads to what that one has: "took 6 off the jade".
+    const lead = items.slice(cut, name);
+    const theirs = items.slice(before + 1, cut);
+    const next = loci[k + 1] ?? items.length;
+    const mine = items.slice(name + 1, next);
+    const own = ownIn(mine, act);
+    const fits = act !== undefined || [...own].some((one) => one === "amount" || one === "pot");
+    if (fits && theirs.length > 0 && shares(own, ownIn(theirs, act))) return cut;
+    const counted = act !== undefined && COUNTED_ACTS.has(act) && lead.some(bareCount);
+    if (counted && items.slice(0, before).some(bareCount)) return cut;
+  }
+  return -1;
 }
 
 /** "on Monday and Wednesday", "at 7, noon and 5": the same done again at another time. */

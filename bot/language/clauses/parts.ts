@@ -13,6 +13,8 @@ export interface Clause {
   carries?: Act;
   /** The act was left out and is the clause before's: "... and the aloes a good soak". */
   inherits?: true;
+  /** The head behind this clause, in a list that stands before its verb: "S-007 (9cm) and Spotty (13cm) repotted". */
+  lent?: Head;
 }
 
 /** Acts whose numbers count seeds, cuttings or buds and not whole plants: each count is an entry of its own. */

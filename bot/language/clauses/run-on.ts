@@ -1,7 +1,8 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
+import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
-import { COUNTED_ACTS, type Headed, readsValue } from "./parts.js";
+import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
 
 const ACTIVE: ReadonlySet<string> = new Set([
@@ -100,33 +101,9 @@ const readsBefore = (items: readonly Item[], equipment: number): boolean => {
   );
 };
 
-/** "sowed 10 pachypodium 10 adenium", "fatso 20oz tank 12oz": each plant with a number of its own. */
-function cutList(items: readonly Item[], verb: number): number {
-  const act = items[verb]?.senses.find((one) => one.cls === "act")?.value as Act | undefined;
-  const counted = act !== undefined && COUNTED_ACTS.has(act);
-  for (let i = Math.max(verb, 0) + 2; i < items.length; i++) {
-    const item = items[i] as Item;
-    const named = items.slice(0, i).some((one) => one.subject);
-    const volume = items[i - 1]?.measure?.dimension === "volume" || items[i - 1]?.measure?.unit === "[oz_av]";
-    if (item.subject && named && volume && items.slice(i).some((one) => one.measure?.unit)) return i;
-    const bare =
-      item.measure &&
-      !item.measure.unit &&
-      !item.measure.article &&
-      !item.time &&
-      item.measure.ratio === undefined;
-    const after = items[i - 1];
-    if (
-      counted &&
-      bare &&
-      named &&
-      (after?.subject || is(after, "seednoun") || is(after, "seedling")) &&
-      items.slice(i + 1, i + 3).some((one) => one.subject)
-    )
-      return i;
-  }
-  return -1;
-}
+/** "sowed 10 pachypodium 10 adenium", "fatso 20oz tank 12oz": each plant with something of its own. */
+const cutList = (items: readonly Item[], verb: number): number =>
+  cutGap(items, 0, items[verb]?.senses.find((one) => one.cls === "act")?.value as Act | undefined);
 
 /** "power died": the verb that belongs to the equipment before it. */
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>

@@ -1,4 +1,5 @@
-import { type Built, isPlantAct } from "../entries/build.js";
+import { isPlantAct } from "../entries/acts.js";
+import type { Built } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
 import type { Entry, Interpretation, Missing } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";

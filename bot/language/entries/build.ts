@@ -1,11 +1,14 @@
 import type { Clause } from "../clauses/clause.js";
-import { COUNTED_ACTS, readsValue } from "../clauses/clause.js";
+import { readsValue } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
-import type { Act, Entry, When } from "../interpretation.js";
+import type { Entry, When } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Token } from "../tokenise.js";
+import { isPlantAct } from "./acts.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
+import { named } from "./named.js";
 import { readingEntry, readingsIn } from "./readings.js";
+import { share } from "./share.js";
 import { type Draft, fillSlots } from "./slots.js";
 
 /** An entry with what is needed to judge it. */
@@ -31,7 +34,7 @@ export function buildEntries(
   const built: Built[] = [];
   clauses.forEach((clause, index) => {
     const previous = built.at(-1);
-    const head = clause.head ?? (clause.inherits ? inheritedHead(previous) : undefined);
+    const head = clause.head ?? clause.lent ?? (clause.inherits ? inheritedHead(previous) : undefined);
     if (
       !head ||
       (head.kind === "base" && readsValue(clause.items) && !is(clause.items[head.at], "imperative")) ||
@@ -52,11 +55,7 @@ export function buildEntries(
     built.push(...besides(clause, index, draft, tokens, circumstances));
   });
   inherit(built, clauses);
-  shareObject(built, clauses);
-  shareListedPlace(built, clauses);
-  shareTrailingTime(built, clauses);
-  shareTrailingPlace(built);
-  shareStatistics(built);
+  share(built, clauses);
   return built.filter(
     (one, i) =>
       !built
@@ -66,10 +65,6 @@ export function buildEntries(
         ),
   );
 }
-
-const named = (items: readonly Item[]): boolean =>
-  items.some((item) => item.subject && !PARTS.has(item.subject.group ?? ""));
-const PARTS: ReadonlySet<string> = new Set(["cuttings", "seedlings"]);
 
 const inheritedHead = (previous: Built | undefined): Head | undefined =>
   previous?.head && previous.head.kind !== "reading"
@@ -228,122 +223,3 @@ function lastSubjects(built: readonly Built[], before: number): Entry | undefine
   for (let i = before - 1; i >= 0; i--) if (built[i]?.entry.subjects) return built[i]?.entry;
   return undefined;
 }
-
-/** "cleaned and turned the aloes": the object behind the second verb is also that of the first. */
-function shareObject(built: Built[], clauses: readonly Clause[]): void {
-  for (let i = built.length - 1; i > 0; i--) {
-    const one = built[i] as Built;
-    const before = built[i - 1] as Built;
-    const clause = clauses[one.clause] as Clause;
-    const earlier = clauses[before.clause] as Clause;
-    if (one.clause === before.clause || clause.before !== 1 || !isPlantAct(before.entry.act)) continue;
-    if (before.entry.subjects || before.head?.kind !== "verb" || named(earlier.items)) continue;
-    if (earlier.items.slice(before.head.at + 1).some((item) => is(item, "pron") || is(item, "place")))
-      continue;
-    before.lent = true;
-    if (one.entry.subjects) before.entry.subjects = one.entry.subjects.map((subject) => ({ ...subject }));
-    for (const key of ["except", "place", "when"] as const) {
-      if (before.entry[key] === undefined && one.entry[key] !== undefined && one.entry.act !== "move") {
-        (before.entry as unknown as Record<string, unknown>)[key] = one.entry[key];
-      }
-    }
-  }
-}
-
-/** "humidity at 81% and the soil at 15.5 this morning": a time at the end of a pair is that of both. */
-function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
-  const shared = new Set<Built>();
-  for (let i = built.length - 1; i > 0; i--) {
-    const one = built[i] as Built;
-    const before = built[i - 1] as Built;
-    const clause = clauses[one.clause] as Clause;
-    const counted = clause.inherits === true && COUNTED_ACTS.has(one.entry.act);
-    const list =
-      ((one.entry.act === "reading" && before.entry.act === "reading") || counted) && clause.before <= 2;
-    if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
-    if ((!ownTime(clause) && !shared.has(one)) || ownTime(clauses[before.clause] as Clause)) continue;
-    if (one.draft.ownDoer && one.entry.person) continue;
-    const moments = one.entry.when;
-    if (!moments || (before.entry.act === "reading") !== (one.entry.act === "reading")) continue;
-    before.entry.when = moments;
-    shared.add(before);
-  }
-}
-/**
- * "min 4 in the long house, 12 on the warm bench": an extreme said once holds for the same quantity at other
- * places of the list; a temperature of a night is its minimum.
- */
-function shareStatistics(built: Built[]): void {
-  for (let i = 0; i < built.length; i++) {
-    const one = built[i] as Built;
-    const reading = one.entry.reading;
-    if (!reading || one.stated || !reading.quantity.endsWith("temperature")) continue;
-    const source = [built[i - 1], built[i + 1]].find((other) => listed(other, one) && other?.stated);
-    if (source?.entry.reading) {
-      one.entry.reading = { ...reading, statistic: source.entry.reading.statistic };
-      one.stated = true;
-    } else if (one.entry.when?.grain === "night" && reading.quantity !== "soil_temperature") {
-      one.entry.reading = { ...reading, statistic: "min" };
-    }
-  }
-}
-
-const listed = (other: Built | undefined, one: Built): boolean =>
-  other?.entry.reading !== undefined &&
-  other.clause !== one.clause &&
-  other.entry.reading.quantity.endsWith("temperature") &&
-  (other.entry.place !== one.entry.place) !==
-    (JSON.stringify(other.entry.when) !== JSON.stringify(one.entry.when));
-
-/** "low of 4 and high of 18 in the long house": a place named last is that of all the readings of the list. */
-function shareTrailingPlace(built: Built[]): void {
-  for (let i = built.length - 1; i > 0; i--) {
-    const one = built[i] as Built;
-    const before = built[i - 1] as Built;
-    if (before.entry.place || !one.entry.place) continue;
-    if (isPlantAct(before.entry.act) || isPlantAct(one.entry.act)) continue;
-    if (before.entry.reading?.quantity === "outdoor_temperature" || before.draft.entry.place) continue;
-    before.entry.place = one.entry.place;
-  }
-}
-
-const ownTime = (clause: Clause): boolean => clause.items.some((item) => item.time && !item.weakTime);
-
-/** "sowed 10 pachypodium 10 adenium in the sunroom": the place behind a list under one verb is that of all of it. */
-function shareListedPlace(built: Built[], clauses: readonly Clause[]): void {
-  for (let i = built.length - 1; i > 0; i--) {
-    const one = built[i] as Built;
-    const before = built[i - 1] as Built;
-    const clause = clauses[one.clause] as Clause;
-    if (
-      !clause.inherits ||
-      clause.before !== 1 ||
-      !COUNTED_ACTS.has(one.entry.act) ||
-      one.entry.act !== before.entry.act ||
-      one.entry.act === "move"
-    )
-      continue;
-    if (before.entry.place === undefined && one.entry.place !== undefined)
-      before.entry.place = one.entry.place;
-  }
-}
-
-const PLANTLESS: ReadonlySet<Act> = new Set<Act>([
-  "reading",
-  "heat_on",
-  "heat_off",
-  "setpoint",
-  "insulate",
-  "uninsulate",
-  "vent_open",
-  "vent_close",
-  "fan_on",
-  "fan_off",
-  "dehumidify_on",
-  "dehumidify_off",
-  "power_cut",
-  "power_back",
-  "note",
-]);
-export const isPlantAct = (act: Act): boolean => !PLANTLESS.has(act);
-export { is, value };

@@ -1,0 +1,119 @@
+import { type Clause, COUNTED_ACTS } from "../clauses/clause.js";
+import { is, value } from "../item.js";
+import { isPlantAct } from "./acts.js";
+import type { Built } from "./build.js";
+import { named } from "./named.js";
+
+/** What is said once and holds for several entries: the object, time, place or extreme of a list. */
+export function share(built: Built[], clauses: readonly Clause[]): void {
+  shareObject(built, clauses);
+  shareTrailingWords(built, clauses);
+  shareTrailingTime(built, clauses);
+  shareTrailingPlace(built);
+  shareStatistics(built);
+}
+
+/** "cleaned and turned the aloes": the object behind the second verb is also that of the first. */
+function shareObject(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    const clause = clauses[one.clause] as Clause;
+    const earlier = clauses[before.clause] as Clause;
+    if (one.clause === before.clause || clause.before !== 1 || !isPlantAct(before.entry.act)) continue;
+    if (before.entry.subjects || before.head?.kind !== "verb" || named(earlier.items)) continue;
+    if (earlier.items.slice(before.head.at + 1).some((item) => is(item, "pron") || is(item, "place")))
+      continue;
+    before.lent = true;
+    if (one.entry.subjects) before.entry.subjects = one.entry.subjects.map((subject) => ({ ...subject }));
+    for (const key of ["except", "place", "when"] as const) {
+      if (before.entry[key] === undefined && one.entry[key] !== undefined && one.entry.act !== "move") {
+        (before.entry as unknown as Record<string, unknown>)[key] = one.entry[key];
+      }
+    }
+  }
+}
+
+/** "humidity at 81% and the soil at 15.5 this morning": a time at the end of a pair is that of both. */
+function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
+  const shared = new Set<Built>();
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    const clause = clauses[one.clause] as Clause;
+    const gapped = clause.inherits === true && one.entry.act === before.entry.act;
+    const given = one.head?.kind === "light" && one.head.at < 0;
+    const list =
+      ((one.entry.act === "reading" && before.entry.act === "reading") || gapped || given) &&
+      clause.before <= 2;
+    if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
+    if ((!ownTime(clause) && !shared.has(one)) || ownTime(clauses[before.clause] as Clause)) continue;
+    if (one.draft.ownDoer && one.entry.person && !gapped) continue;
+    const moments = one.entry.when;
+    if (!moments || (before.entry.act === "reading") !== (one.entry.act === "reading")) continue;
+    before.entry.when = moments;
+    shared.add(before);
+  }
+}
+/**
+ * "min 4 in the long house, 12 on the warm bench": an extreme said once holds for the same quantity at other
+ * places of the list; a temperature of a night is its minimum.
+ */
+function shareStatistics(built: Built[]): void {
+  for (let i = 0; i < built.length; i++) {
+    const one = built[i] as Built;
+    const reading = one.entry.reading;
+    if (!reading || one.stated || !reading.quantity.endsWith("temperature")) continue;
+    const source = [built[i - 1], built[i + 1]].find((other) => listed(other, one) && other?.stated);
+    if (source?.entry.reading) {
+      one.entry.reading = { ...reading, statistic: source.entry.reading.statistic };
+      one.stated = true;
+    } else if (one.entry.when?.grain === "night" && reading.quantity !== "soil_temperature") {
+      one.entry.reading = { ...reading, statistic: "min" };
+    }
+  }
+}
+
+const listed = (other: Built | undefined, one: Built): boolean =>
+  other?.entry.reading !== undefined &&
+  other.clause !== one.clause &&
+  other.entry.reading.quantity.endsWith("temperature") &&
+  (other.entry.place !== one.entry.place) !==
+    (JSON.stringify(other.entry.when) !== JSON.stringify(one.entry.when));
+
+/** "low of 4 and high of 18 in the long house": a place named last is that of all the readings of the list. */
+function shareTrailingPlace(built: Built[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    if (before.entry.place || !one.entry.place) continue;
+    if (isPlantAct(before.entry.act) || isPlantAct(one.entry.act)) continue;
+    if (before.entry.reading?.quantity === "outdoor_temperature" || before.draft.entry.place) continue;
+    before.entry.place = one.entry.place;
+  }
+}
+
+const ownTime = (clause: Clause): boolean => clause.items.some((item) => item.time && !item.weakTime);
+
+/**
+ * "sowed 10 pachypodium 10 adenium in the sunroom", "repotted Spotty (15cm) and S-007 (11cm) in pumice mix", "ten of
+ * Sedum and six of Crassula by Aroha": what stands last holds for the whole list under one verb.
+ */
+function shareTrailingWords(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    const clause = clauses[one.clause] as Clause;
+    const earlier = clauses[before.clause] as Clause;
+    if (one.entry.act !== before.entry.act || one.clause === before.clause || clause.before > 2) continue;
+    const listed = clause.inherits === true || earlier.lent !== undefined;
+    if (listed && one.entry.substrate && !before.entry.substrate)
+      before.entry.substrate = one.entry.substrate;
+    const counted = COUNTED_ACTS.has(one.entry.act);
+    const by = clause.items.some((item) => value(item, "prep") === "by");
+    if ((listed || counted) && by && one.entry.person && !before.draft.ownDoer)
+      before.entry.person = one.entry.person;
+    if (listed && counted && before.entry.place === undefined && one.entry.place !== undefined)
+      before.entry.place = one.entry.place;
+  }
+}
