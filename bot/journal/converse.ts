@@ -131,6 +131,9 @@ async function obey(
       return undoLatest(scope);
     case "amend":
       return amend(scope, instruction.change, interpretation);
+    case "forget":
+      if (interpretation.erase) return { kind: "not_yet", what: "erase_the_journal" };
+      return instruct(scope, [instruction], options.mayChangeSettings);
     default:
       return instruct(scope, [instruction, ...(further ?? [])], options.mayChangeSettings);
   }

@@ -291,6 +291,8 @@ export interface Interpretation {
   partial?: Partial<Entry>;
   /** The heating did not go off by a hand: "the heater failed". */
   failure?: true;
+  /** Of `forget`: the journal itself is meant, not a rule of the group's own. */
+  erase?: true;
   /** Words that no rule took, kept with the entry as its note. */
   remainder?: string;
 }

@@ -5,12 +5,15 @@ import { decideAsk, opensAsking } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
 import { decideLog } from "./log.js";
 import { decideUnclear } from "./unclear.js";
-import type { MessageView } from "./view.js";
+import { has, type MessageView } from "./view.js";
 
 /** Decides what kind of message this is: an instruction, a question, a log, something unclear, or nothing. */
 export function decide(view: MessageView): Interpretation {
   const instruction = decideInstruct(view);
-  if (instruction) return withoutTime(instruction) ?? instruction;
+  if (instruction) {
+    const erases = instruction.instruction?.do === "forget" && has(view.layered("instruct"), "erase");
+    return withoutTime(instruction) ?? (erases ? { ...instruction, erase: true } : instruction);
+  }
   const lacking = decideUnclear(view);
   if (lacking) return lacking;
   const question = decideAsk(view);

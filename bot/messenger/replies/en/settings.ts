@@ -12,7 +12,8 @@ export function settingLine({ instruction, household, place }: Of<"set">, places
       return `${place?.name ?? "Place"}: kept above ${place?.floor ? quantity(place.floor) : "nothing"} from now on.`;
     case "location": {
       const next = places.length === 0 ? " Next: “we have a long house kept above 5”." : "";
-      return `Glasshouse at ${household.location}, zone ${household.zone}, ${household.hemisphere}ern hemisphere.${next}`;
+      const units = household.units === "imperial" ? ", in °F and inches" : "";
+      return `Glasshouse at ${household.location}, zone ${household.zone}, ${household.hemisphere}ern hemisphere${units}.${next}`;
     }
     case "zone":
       return `Times are ${household.zone} from now on.`;
