@@ -1,7 +1,8 @@
 import { remainderOf } from "../entries/remainder.js";
 import type { Interpretation } from "../interpretation.js";
 import { is } from "../item.js";
-import { decideAsk, opensAsking } from "./ask.js";
+import { opensAsking } from "./ask/posed.js";
+import { decideAsk } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
 import { decideLog } from "./log.js";
 import { decideUnclear } from "./unclear.js";

@@ -35,6 +35,7 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
   if (view.addressed) return false;
   return (
     foreign(items) ||
+    likened(items, head.at) ||
     abroad(items, head.act, view) ||
     owned(items, view) ||
     shown(items) ||
@@ -58,6 +59,17 @@ const foreign = (items: readonly Item[]): boolean =>
     (item, i) =>
       item.subject && !item.subject.tag && (is(items[i - 1], "foreign") || is(items[i - 2], "foreign")),
   );
+
+/** "Bert fell asleep, pink as a lobivia": the plant is what somebody is like. */
+const likened = (items: readonly Item[], head: number): boolean => {
+  const first = items.findIndex((item) => item.subject);
+  if (first < 0) return false;
+  const lead = is(items[first - 1], "det") ? first - 2 : first - 1;
+  if (is(items[lead], "likeword")) return true;
+  return (
+    first > head && items.slice(0, head).some((item) => is(item, "member")) && is(items[lead], "likeword")
+  );
+};
 
 const kinOwned = (items: readonly Item[], view: MessageView): boolean =>
   !view.addressed &&
@@ -116,8 +128,10 @@ function abroad(items: readonly Item[], act: string, view: MessageView): boolean
       return true;
     if (is(noun, "elsewhere")) return true;
     if (!outer(noun)) return false;
-    // "in coarse pumice", "on the damp sand": the word only describes what is known.
-    if (items[at + 1] && !outer(items[at + 1]) && describes(items[at + 1] as Item)) return false;
+    // "in coarse pumice", "on the northern side": the word only describes what is known.
+    let end = at + 1;
+    while (end < at + 3 && outer(items[end])) end++;
+    if (items[end] && describes(items[end] as Item)) return false;
     if (is(items[i + 1], "det")) return true;
     if (noun.token.capital || noun.unknown === true) return prep !== "by";
     return (prep === "in" || prep === "at") && !inSeason(noun);
@@ -140,7 +154,11 @@ const describes = (next: Item): boolean =>
   is(next, "pot") ||
   is(next, "material") ||
   is(next, "place") ||
-  is(next, "placeword");
+  is(next, "placeword") ||
+  is(next, "part") ||
+  is(next, "occasion") ||
+  next.measure?.strength !== undefined ||
+  is(next, "strengthword");
 
 /** "Stan at Kirkby club lost 40": a doer nobody here knows, somewhere else. */
 function hearsay(items: readonly Item[], head: number): boolean {

@@ -186,12 +186,7 @@ export const inventoryQuestion: QuestionRule = (view) => {
 export const historyQuestion: QuestionRule = (view) => {
   if (!has(view.items, "historycue")) return undefined;
   const about = view.items.every((item) => !is(item, "historycue") || /^tell$/.test(keyAt(item)));
-  if (
-    about &&
-    !view.place &&
-    (has(view.items, "topic") || view.subjects.some((one) => one.genus || one.group))
-  )
-    return undefined;
+  if (about && !view.place && view.subjects.some((one) => one.genus || one.group)) return undefined;
   const when = whenOf(view, "past");
   return withKeys({ about: "history" as const }, { subjects: view.subjects, place: view.place, when });
 };
