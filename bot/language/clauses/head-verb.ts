@@ -2,7 +2,7 @@ import type { Act } from "../interpretation.js";
 import { type Item, is, sense, value } from "../item.js";
 import type { VerbForm } from "../sense.js";
 import { lightVerb } from "./head-light.js";
-import { type Head, has, hasPot, isRemedy, some } from "./head-word.js";
+import { type Head, hasPot, isRemedy, some, supported } from "./head-word.js";
 
 /** "put pollen of the lithops on the conophytum". */
 export function pollenHead(items: readonly Item[]): Head | undefined {
@@ -22,7 +22,7 @@ export function verbHead(items: readonly Item[]): Head | undefined {
     if (item.quoted) continue;
     for (const one of item.senses) {
       if (one.cls !== "act" || one.form !== "past") continue;
-      if (one.slots?.needs === "seed" && !has(items, "seednoun") && !has(items, "seedpod")) continue;
+      if (!supported(one, items, i)) continue;
       if (attributive(items, i)) continue;
       if (
         item.token.key === "dead" &&
@@ -94,7 +94,14 @@ function refine(head: Head, items: readonly Item[]): Head {
       return items[head.at]?.token.key === "swapped" && hasPot(behind) ? { ...head, act: "repot" } : head;
     case "lose":
       return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
+    case "divide": {
+      // "four of the lithops have split": they did it themselves.
+      const alone = items[head.at]?.token.key === "split" && value(items[head.at - 1], "light") === "have";
+      return alone && head.at > 1 && !behind.some((item) => item.subject) ? { ...head, act: "growth" } : head;
+    }
     case "water":
+      if (behind.some((item) => is(item, "pest")) && /^hosed|^blasted/.test(items[head.at]?.token.key ?? ""))
+        return { ...head, act: "treat" };
       return head.slots?.dose === "soak" && items.some(isRemedy)
         ? { act: "treat", kind: head.kind, form: head.form, at: head.at }
         : head;
@@ -105,6 +112,25 @@ function refine(head: Head, items: readonly Item[]): Head {
     default:
       return head;
   }
+}
+
+/** "had to throw out two crassulas", "spent Sunday repotting": an infinitive or a gerund that tells what was done. */
+export function carriedOutHead(items: readonly Item[]): Head | undefined {
+  for (let i = 0; i < items.length; i++) {
+    const form = value(items[i], "carriedout");
+    if (!form || items[i]?.quoted) continue;
+    let at = i + 1;
+    while (items[at]?.time || is(items[at], "det") || is(items[at], "filler") || items[at]?.measure) at++;
+    const found = items[at]?.senses.find(
+      (one) => one.cls === "act" && (one.form === form || (form === "gerund" && one.form === "gerund")),
+    );
+    if (!found || !supported(found, items, at)) continue;
+    return refine(
+      { act: found.value as Act, kind: "verb", form: "past", at, ...(found.slots && { slots: found.slots }) },
+      items,
+    );
+  }
+  return undefined;
 }
 
 export function baseHead(items: readonly Item[]): Head | undefined {

@@ -3,7 +3,7 @@ import { equipmentHead } from "./head-equipment.js";
 import { lightHead } from "./head-light.js";
 import { arrivalHead, nounHead, potHead, pouredHead, remedyHead } from "./head-noun.js";
 import { seenHead, stateHead, upHead } from "./head-state.js";
-import { baseHead, pollenHead, separableHead, verbHead } from "./head-verb.js";
+import { baseHead, carriedOutHead, pollenHead, separableHead, verbHead } from "./head-verb.js";
 import type { Head } from "./head-word.js";
 
 /** Every head of a segment, best first choice only: the one head that the segment is about. */
@@ -11,6 +11,7 @@ export function headOf(items: readonly Item[]): Head | undefined {
   return (
     equipmentHead(items) ??
     pollenHead(items) ??
+    carriedOutHead(items) ??
     verbHead(items) ??
     lightHead(items) ??
     separableHead(items) ??

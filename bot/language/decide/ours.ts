@@ -150,6 +150,7 @@ const inSeason = (item: Item): boolean => is(item, "season");
 const describes = (next: Item): boolean =>
   next.subject !== undefined ||
   is(next, "substrate") ||
+  is(next, "part") ||
   is(next, "product") ||
   is(next, "pot") ||
   is(next, "material") ||
