@@ -73,7 +73,8 @@ function leads({ missing, partial }: OpenQuestion, vocabulary: Vocabulary): stri
 /** "watered" for `water`: the first way of saying it in the word tables. */
 function pastOf(act: Act, { lexicon }: Vocabulary): string | undefined {
   for (const [phrase, sense] of lexicon.phrases)
-    if (sense.cls === "act" && sense.value === act && sense.form === "past") return phrase;
+    if (sense.cls === "act" && sense.value === act && sense.form === "past" && !sense.slots?.needs)
+      return phrase;
   return undefined;
 }
 

@@ -2,6 +2,7 @@ import type { Act } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
+import { supported } from "./head-word.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
 
@@ -139,7 +140,7 @@ function nextVerb(items: readonly Item[], from: number): number {
     const item = items[i] as Item;
     if (item.quoted || item.subject) continue;
     const verb = item.senses.some(
-      (one) => one.cls === "act" && (one.form === "past" || one.form === "state"),
+      (one) => one.cls === "act" && (one.form === "past" || one.form === "state") && supported(one, items, i),
     );
     if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;
