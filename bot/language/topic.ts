@@ -1,14 +1,18 @@
 import type { InterpretContext } from "./context.js";
+import { is } from "./item.js";
+import { mark } from "./mark.js";
 import { normalise } from "./normalise.js";
-import { promising } from "./promise.js";
 import { tokenise } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
-/** Whether a message touches the collection at all: a plant, a reading, a label, a word of what growers do. */
+/** Whether a message touches the collection at all: a plant, a pest, a reading, a word of what growers did. */
 export function isOnTopic(message: string, context: InterpretContext, vocabulary: Vocabulary): boolean {
-  const tokens = tokenise(normalise(message));
-  return promising(tokens, context, vocabulary) || tokens.some(({ key }) => tellsAct(key, vocabulary));
+  const items = mark(tokenise(normalise(message)), context, vocabulary);
+  const told = items.some(
+    (item) =>
+      item.subject !== undefined ||
+      is(item, "pest") ||
+      item.senses.some(({ cls, form }) => cls === "act" && (form === "past" || form === "state")),
+  );
+  return told || (items.some((item) => item.measure?.unit) && items.some((item) => is(item, "place")));
 }
-
-const tellsAct = (key: string, { phrases }: Vocabulary): boolean =>
-  phrases.word(key)?.some(({ cls, form }) => cls === "act" && (form === "past" || form === "state")) ?? false;
