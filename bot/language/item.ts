@@ -48,6 +48,13 @@ export const is = (item: Pick<Item, "senses"> | undefined, cls: string): boolean
   return false;
 };
 
+/**
+ * Whether the (first) word of an item, or a token, is one that a rule looks for by itself. Which words these are stands
+ * in the language's table of cues.
+ */
+export const says = (one: Item | Token | undefined, cue: string): boolean =>
+  one !== undefined && ("token" in one ? one.token : one).cues.has(cue);
+
 export const value = (item: Item | undefined, cls: string): string | undefined => sense(item, cls)?.value;
 
 export const isName = (item: Item | undefined): boolean => item?.subject !== undefined;

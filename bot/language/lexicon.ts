@@ -39,6 +39,8 @@ export interface Lexicon {
   times: readonly (readonly [phrase: string, word: TimeWord])[];
   /** Words around a message that say nothing of it. */
   edges: readonly EdgeWord[];
+  /** Single words by the cue that a rule looks for: "also" to "adds". */
+  cues: readonly (readonly [word: string, cue: string])[];
   /** Ordinary words, which are never taken for a misspelt name. */
   ordinary: ReadonlySet<string>;
 }

@@ -19,7 +19,11 @@ export interface Token {
   hyphen: boolean;
   /** Begins with a capital letter. */
   capital: boolean;
+  /** Names of the cues that the language's table gives this word; none before it was marked. */
+  cues: ReadonlySet<string>;
 }
+
+const NO_CUES: ReadonlySet<string> = new Set();
 
 const VULGAR: Record<string, number> = {
   "¼": 1 / 4,
@@ -192,6 +196,7 @@ export function tokenise(text: string): Token[] {
       glued: !spaced && !hyphen,
       hyphen,
       capital: kind === "word" && written[0] !== lower[0] && written[0] === written[0]?.toUpperCase(),
+      cues: NO_CUES,
     });
     spaced = false;
     hyphen = false;

@@ -20,6 +20,8 @@ export interface Vocabulary {
   /** The name, verb or thing that a word surely misspells. */
   nearest(word: string): { meaning: Sense; edits: number } | undefined;
   signals: Signals;
+  /** Cues by word. */
+  cues: ReadonlyMap<string, ReadonlySet<string>>;
   /** Whether a plant's name may begin with this word. */
   namesStart(word: string): boolean;
   /** Whether a phrase of the word tables begins with this word, or it is of the calendar. */
@@ -140,6 +142,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
     genusOf: (word) => genusIn(build.genera, word, lexicon.ordinary),
     nearest: (word) => nearestIn(build.near, word),
     signals: signalsOf(lexicon),
+    cues: cuesOf(lexicon),
     namesStart: (word) => build.nameStarts.has(word),
     hasWord: (word) => build.phrases.has(word) || timeWords.has(word),
     opensQuestion: (word) => build.questions.has(word),
@@ -149,6 +152,12 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
     binomials: build.binomials,
     fieldPrefixes: new Set(rows.fieldNumbers.map((row) => row.prefix.toLowerCase())),
   };
+}
+
+function cuesOf({ cues }: Lexicon): Map<string, Set<string>> {
+  const byWord = new Map<string, Set<string>>();
+  for (const [word, cue] of cues) byWord.set(word, (byWord.get(word) ?? new Set()).add(cue));
+  return byWord;
 }
 
 function addTaxa(build: Builder, rows: NameRows): void {

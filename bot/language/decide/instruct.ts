@@ -1,5 +1,5 @@
 import type { Interpretation } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { amend } from "./instruct/amend.js";
 import { addPlace, removePlace, setUp } from "./instruct/places.js";
 import { addPlants } from "./instruct/plants.js";
@@ -123,5 +123,5 @@ function mayInstruct(message: MessageView): boolean {
     if (i < 3 && commanding.has((items[i] as Item).token.key)) return true;
   }
   const last = tokens.at(-1)?.kind === "word" ? tokens.at(-1) : tokens.at(-2);
-  return ["too", "also", "well"].includes(last?.key ?? "");
+  return says(last, "adds");
 }

@@ -111,6 +111,9 @@ export function readEnglishLexicon(): Lexicon {
         phrase,
       })),
     ),
+    cues: table("cues").flatMap((row) =>
+      alternatives(row.words).map((word): [string, string] => [word, row.cue as string]),
+    ),
     ordinary: new Set(readLines(new URL("./words/ordinary.txt", import.meta.url))),
   };
 }
