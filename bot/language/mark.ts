@@ -104,10 +104,17 @@ class Marker {
     const token = this.#tokens[from] as Token;
     const found = this.#household.phrases.longest(this.#tokens, from);
     if (!found) return token.lower.endsWith("'s") ? this.#possessive(token, from) : undefined;
+    if (found.end === from + 2 && token.lower === "a" && this.#measured(from + 1)) return undefined;
     if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
       return found;
     const place = found.senses.some((one) => one.cls === "place");
     return place && this.#follows("degree") ? undefined : found;
+  }
+
+  /** "into a 17 cm pot" names no plant "A17". */
+  #measured(from: number): boolean {
+    const found = this.#read.measure(from);
+    return found !== undefined && hasDimension(found.measure);
   }
 
   #possessive(token: Token, from: number): PhraseMatch | undefined {
@@ -138,6 +145,8 @@ class Marker {
     const time = this.#read.time(from);
     if (!time || this.#measuresOn(time.end) || this.#namesOn(from, time.end)) return undefined;
     if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
+    if (time.expr.clock?.loose && this.#items.at(-1)?.senses.some((one) => one.cls === "reach"))
+      return undefined;
     if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
       const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
       if (time.end <= measured.end && !ratio) return undefined;

@@ -28,6 +28,12 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
     (["#", "no", "nr", "number", "tag", "plant", "num"].includes(before.token.key) ||
       (before.token.text === "." && items[at - 2]?.token.key === "no"));
   if (marked) return true;
+  const counts =
+    next &&
+    (next.subject ??
+      next.measure ??
+      (is(next, "seednoun") || is(next, "seedling") || is(next, "head") || is(next, "pot")));
+  if (!counts && before && onPlant(items, at, before)) return true;
   if (
     next &&
     (next.subject ||
@@ -72,6 +78,13 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
     next.token.kind === "word"
   );
 }
+
+/** "mealies on 12", "everything but 12": a number behind what sits on a plant or leaves one out. */
+const onPlant = (items: readonly Item[], at: number, before: Item): boolean => {
+  const what = items[at - 2];
+  if (before.token.key === "on") return is(what, "pest") || is(what, "product");
+  return is(before, "except") || (is(before, "but") && what?.senses.some((one) => one.subject?.all) === true);
+};
 
 /** "cactus jumper", "aloe vera gel": a name before a noun that makes it a thing and no plant. */
 function describes(items: readonly Item[], at: number): boolean {

@@ -31,6 +31,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       part.head.act === last.head.act;
     if (repeats && part.before <= 2 && nameIndex(part.items) >= 0) delete part.head;
     if (last && givesReason(part, last)) delete part.head;
+    if (last?.head?.kind === "verb" && part.before === 1 && part.items.every(listable)) delete part.head;
     if (last && givesMore(part, last)) part.head = alsoGiven(part, last);
     if (follow) part.head = follow;
     else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
@@ -110,7 +111,9 @@ function joinAsides(segments: readonly Segment[]): Segment[] {
       nameIndex(part.items) < 0 &&
       !headOf(part.items) &&
       part.items.some((item) => item.measure || item.time || is(item, "dose") || is(item, "material"));
-    if (aside) before.items.push(...part.items);
+    const verb =
+      before !== undefined && part.joint === ")" && nameIndex(part.items) < 0 && !headOf(before.items);
+    if (aside || (verb && headOf(part.items)?.kind === "verb")) before.items.push(...part.items);
     else joined.push({ ...part, items: [...part.items] });
   }
   return joined;
@@ -131,6 +134,9 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
   }
   return joined;
 }
+
+/** "misted the seedlings and cuttings": a bare name at the end of a list is one of what the verb took. */
+const listable = (item: Item): boolean => item.subject !== undefined || is(item, "det");
 
 /** "treated the hoyas for scale and the echeverias for mealies": what it was against, or what they died of. */
 function givesReason(part: Headed, last: Clause): boolean {

@@ -158,7 +158,7 @@ const bareCount = (item: Item | undefined): boolean =>
 
 const leadsIn = (item: Item | undefined): boolean =>
   is(item, "det") ||
-  is(item, "filler") ||
+  (is(item, "filler") && !is(item, "uppredicate")) ||
   is(item, "head") ||
   is(item, "newness") ||
   bareCount(item) ||

@@ -61,7 +61,7 @@ export function remedyHead(items: readonly Item[]): Head | undefined {
   const at = items.findIndex((item) => is(item, "product") && !is(item, "feedstuff") && !item.subject);
   if (at < 0 || at > 2) return undefined;
   const on = items.findIndex((item, i) => i > at && ["on", "for"].includes(value(item, "prep") ?? ""));
-  return on > at && items.slice(on).some((item) => item.subject)
+  return on > at && items.slice(on).some((item) => item.subject || is(item, "pron"))
     ? { act: "treat", kind: "noun", form: "noun", at }
     : undefined;
 }

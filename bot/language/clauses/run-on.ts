@@ -6,36 +6,34 @@ import { supported } from "./head-word.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
 
-const ACTIVE: ReadonlySet<string> = new Set([
-  "water",
-  "feed",
-  "mist",
-  "repot",
-  "treat",
-  "skip",
-  "move",
-  "prune",
-  "turn",
-  "label",
-  "sow",
-]);
-
 /** "... the aloes n agaves fed the hoyas": names before a verb that has its object behind it end the list before. */
 export function splitLeadingNames(part: Segment): Segment[] {
   if (part.before !== 1) return [part];
-  const verb = part.items.findIndex((item) =>
-    item.senses.some((one) => one.cls === "act" && one.form === "past" && ACTIVE.has(one.value)),
+  const { items } = part;
+  const verb = items.findIndex((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"));
+  let cut = verb;
+  while (cut > 1 && (is(items[cut - 1], "member") || is(items[cut - 1], "self"))) cut--;
+  const lead = items.slice(0, Math.max(cut, 0));
+  const list = lead.every(
+    (item) =>
+      item.subject || item.measure || item.time || is(item, "det") || is(item, "place") || is(item, "prep"),
   );
-  const lead = part.items.slice(0, Math.max(verb, 0));
-  const list =
-    lead.every((item) => item.subject || is(item, "det") || item.measure) || is(part.items[verb + 1], "pron");
-  if (verb < 1 || !lead.some((item) => item.subject) || !list) return [part];
-  const refers = is(part.items[verb + 1], "pron");
-  if (!part.items.at(-1)?.subject && !refers) return [part];
+  const taken = takes(items, verb) || (cut < verb && is(items[verb + 1], "place"));
+  const passive = items.some(
+    (item, i) =>
+      i > verb && item.senses.some((one) => one.cls === "act" && one.form === "past") && !takes(items, i),
+  );
+  if (cut < 1 || !list || !taken || passive || !lead.some((item) => item.subject)) return [part];
   return [
     { ...part, items: lead },
-    { items: part.items.slice(verb), before: 1, joint: "" },
+    { items: items.slice(cut), before: 1, joint: "" },
   ];
+}
+
+/** Whether the verb has its object right behind it. */
+function takes(items: readonly Item[], verb: number): boolean {
+  const object = items.slice(verb + 1).find((item) => !is(item, "det") && !item.measure && !is(item, "head"));
+  return object?.subject !== undefined || is(object, "pron");
 }
 
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */
@@ -70,12 +68,17 @@ function cutRunOn(items: readonly Item[]): number {
       cut--;
     return cut;
   }
-  const listed = cutList(items, verb);
-  if (first < 0) return listed;
+  const apart = earliest(cutReading(items), cutSightings(items), cutList(items, verb));
+  if (first < 0) return apart;
   const second = seen >= 0 ? verb : nextVerb(items, Math.max(first, equipmentVerb(items, first, verb)) + 1);
   const cut = second < 0 ? -1 : cutBetween(items, first, second);
-  return cut > first ? (listed > 0 ? Math.min(cut, listed) : cut) : listed;
+  return earliest(cut > first ? cut : -1, apart);
 }
+
+const earliest = (...cuts: readonly number[]): number => {
+  const found = cuts.filter((cut) => cut > 0);
+  return found.length === 0 ? -1 : Math.min(...found);
+};
 
 /** "mealies on the hoyas treated em": what was seen comes first, what was done about it behind. */
 function sightingBefore(items: readonly Item[], verb: number): number {
@@ -103,8 +106,50 @@ const readsBefore = (items: readonly Item[], equipment: number): boolean => {
 };
 
 /** "sowed 10 pachypodium 10 adenium", "fatso 20oz tank 12oz": each plant with something of its own. */
-const cutList = (items: readonly Item[], verb: number): number =>
-  cutGap(items, 0, items[verb]?.senses.find((one) => one.cls === "act")?.value as Act | undefined);
+function cutList(items: readonly Item[], verb: number): number {
+  if (items.filter((item) => item.subject).length < 2) return -1;
+  const act = items[verb]?.senses.find((one) => one.cls === "act")?.value ?? headOf(items)?.act;
+  return cutGap(items, 0, act as Act | undefined);
+}
+
+/** "mealies on 12 scale on 20 neem on both": what sits on each, or was put on it, without a mark. */
+function cutSightings(items: readonly Item[]): number {
+  const sits = (i: number): boolean =>
+    (is(items[i], "pest") || is(items[i], "product")) &&
+    !items[i]?.subject &&
+    ["on", "in"].includes(value(items[i + 1], "prep") ?? "");
+  const first = items.findIndex((_, i) => sits(i));
+  if (first < 0 || first > 1) return -1;
+  return items.findIndex(
+    (_, i) => i > first + 2 && sits(i) && items.slice(first + 2, i).some((item) => item.subject),
+  );
+}
+
+/** "fed the hoyas hoop hit 98", "watered the aloes min was 4": where a value told behind an act begins. */
+function cutReading(items: readonly Item[]): number {
+  const acted = items.findIndex(
+    (item) => item.senses.some((one) => one.cls === "act" && one.form === "past") || is(item, "equipment"),
+  );
+  if (acted < 0) return -1;
+  for (let i = acted + 2; i + 1 < items.length; i++) {
+    const extreme = value(items[i], "stat") === "min" || value(items[i], "stat") === "max";
+    const place = is(items[i], "place") && (is(items[i + 1], "reach") || is(items[i + 1], "stat"));
+    if (!extreme && !place) continue;
+    const number = items.slice(i + 1, i + 4).findIndex((item) => item.measure && !item.measure.article);
+    const between = items.slice(i + 1, i + 1 + Math.max(number, 0));
+    if (
+      number < 0 ||
+      !between.every((item) => is(item, "be") || is(item, "reach") || is(item, "stat") || is(item, "prep"))
+    )
+      continue;
+    let cut = i;
+    while (cut > acted + 1 && is(items[cut - 1], "det")) cut--;
+    const before = items[cut - 1];
+    const done = items.slice(0, cut).some((item) => item.subject || is(item, "place"));
+    if (done && !is(before, "prep") && !is(before, "condition") && before?.token.key !== "as") return cut;
+  }
+  return -1;
+}
 
 /** "power died": the verb that belongs to the equipment before it. */
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>
@@ -144,6 +189,12 @@ function nextVerb(items: readonly Item[], from: number): number {
     );
     if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;
+    if (
+      is(item, "openclose") &&
+      is(items[i + 1], "pron") &&
+      items.slice(0, i).some((one) => is(one, "equipment"))
+    )
+      return i;
     const counted = items[i - 1]?.measure;
     if (i > 2 && item.token.key === "up" && counted && !counted.unit && !counted.article) return i - 1;
     if (value(item, "polarity") === "on" && item.token.key === "back" && i > 0) return i;

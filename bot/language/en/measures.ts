@@ -302,6 +302,7 @@ export class MeasureReader {
       at++;
       value /= 100;
     } else if (value > 1) return undefined;
+    if (key(tokens, at) === "of") at++;
     if (key(tokens, at) === "the") at++;
     if (["normal", "usual", "recommended", "label"].includes(key(tokens, at))) at++;
     if (!["strength", "str", "dose", "rate", "dilution", "strengh", "strenth"].includes(key(tokens, at)))

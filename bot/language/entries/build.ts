@@ -1,7 +1,7 @@
 import type { Clause } from "../clauses/clause.js";
 import { readsValue } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
-import type { Entry, When } from "../interpretation.js";
+import type { Entry, Subject, When } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Token } from "../tokenise.js";
 import { isPlantAct } from "./acts.js";
@@ -144,6 +144,8 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
       } else if (source?.subjects && draft.pronoun)
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
     }
+    const taken = takenUp((clauses[one.clause] as Clause).items, entry, built.slice(0, i));
+    if (plants && taken) entry.subjects = taken;
     countInherited(one, before.entry, clauses[one.clause] as Clause);
     if (
       !entry.place &&
@@ -171,6 +173,34 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
     if (entry.act === "reading" && before.entry.act !== "reading" && entry.place === undefined) continue;
   }
 }
+/**
+ * "sprayed both", "labelled the lot", "repotted all three": the plants spoken of before, or undefined. "Both" is of
+ * two that were told apart as well.
+ */
+function takenUp(items: readonly Item[], entry: Entry, before: readonly Built[]): Subject[] | undefined {
+  const own = items.some((item) => item.subject && !item.subject.all);
+  if (own || before.length === 0) return undefined;
+  const both = items.some((item) => value(item, "pron") === "both");
+  const lot = items.some((item, i) => item.subject?.all && refersBack(item, items[i + 1]));
+  if (!both && !lot) return undefined;
+  if (entry.place && lot) return undefined;
+  const told: Subject[] = [];
+  for (const one of [...before].reverse()) {
+    const more = (one.entry.subjects ?? []).filter((subject) => !told.some((other) => same(other, subject)));
+    if (more.some((subject) => subject.all)) return undefined;
+    told.unshift(...more.map((subject) => ({ ...subject })));
+    if (both && (told.length > 1 || told.some((subject) => subject.count === 2))) break;
+  }
+  return told.length > 0 ? told : undefined;
+}
+
+/** "the lot" and "all three" are those spoken of; "everything" is all there is. */
+const refersBack = (item: Item, next: Item | undefined): boolean =>
+  value(item, "all") === "lot" ||
+  (next?.measure !== undefined && !next.measure.unit && !next.measure.article);
+
+const same = (one: Subject, other: Subject): boolean => JSON.stringify(one) === JSON.stringify(other);
+
 /** "potted two of them", "potted one": a number that stands for some of the plants spoken of before. */
 function countInherited(one: Built, before: Entry, clause: Clause): void {
   const { entry, head, draft } = one;

@@ -669,6 +669,7 @@ function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean
   )
     return false;
   if (!next) return true;
+  if (tells(tokens, end)) return true;
   if (next.kind === "mark") return next.text !== "-" && next.text !== "/";
   return (
     [
@@ -687,6 +688,11 @@ function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean
     ].includes(next.key) && !(token.key === "sat" && next.key === "the")
   );
 }
+
+/** "watered sat fed today", "jo did the hoop sat manny the sunroom": an act begins behind the day. */
+const tells = (tokens: readonly Token[], at: number): boolean =>
+  [at, at + 1].some((i) => TOLD.has(key(tokens, i)) || /[^e]ed$/.test(key(tokens, i)));
+const TOLD: ReadonlySet<string> = new Set(["fed", "did", "gave", "took", "put", "got"]);
 
 /** Lends the year and month that the end of a range states to its start. */
 function borrowYear(first: TimeExpr, to: TimeExpr): TimeExpr {
