@@ -1,7 +1,7 @@
 import type { Interpretation, Question } from "../interpretation.js";
 import { is } from "../item.js";
 import { calculateQuestion } from "./ask/calculate.js";
-import { careQuestion, wholeCollection } from "./ask/care.js";
+import { careQuestion, signQuestion, wholeCollection } from "./ask/care.js";
 import {
   dueQuestion,
   historyQuestion,
@@ -13,12 +13,14 @@ import { nameQuestion } from "./ask/name.js";
 import { toSomebody } from "./ask/people.js";
 import { asks, mayAsk } from "./ask/posed.js";
 import { type QuestionRule, type QuestionView, viewQuestion } from "./ask/view.js";
+import { outer } from "./ours.js";
 import { has, type MessageView } from "./view.js";
 
 /** In this order: the narrow ones first, care last, since it takes whatever names a plant and a topic. */
 const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
   ["calculate", calculateQuestion],
   ["name", nameQuestion],
+  ["sign", signQuestion],
   ["whole collection", wholeCollection],
   ["history", historyQuestion],
   ["last", lastQuestion],
@@ -42,22 +44,28 @@ export function decideAsk(message: MessageView): Interpretation | undefined {
   return undefined;
 }
 
-/** "why?", "how do you know that": nothing else in the message. */
+const MOST_WHY_WORDS = 8;
+const WITHOUT_WEIGHT = [
+  "filler",
+  "courtesy",
+  "pron",
+  "det",
+  "prep",
+  "ask",
+  "second",
+  "report",
+  "tentative",
+  "then",
+];
+
+/** "why?", "how do you know that", "what is that based on?": nothing else in the message. */
 function isWhy(view: QuestionView): boolean {
-  if (!view.message.addressed || view.subjects.length > 0) return false;
+  if (!view.message.addressed || view.subjects.length > 0 || view.place) return false;
   const words = view.items.filter((item) => item.token.kind === "word");
   return (
+    words.length <= MOST_WHY_WORDS &&
     words.some((item) => is(item, "whycue")) &&
-    words.every(
-      (item) =>
-        is(item, "whycue") ||
-        is(item, "filler") ||
-        is(item, "courtesy") ||
-        is(item, "pron") ||
-        is(item, "det") ||
-        is(item, "prep"),
-    ) &&
-    words.length <= 5
+    words.every((item) => is(item, "whycue") || WITHOUT_WEIGHT.some((cls) => is(item, cls)))
   );
 }
 
@@ -77,9 +85,42 @@ function ours(view: QuestionView): boolean {
   );
 }
 
+/** Sums that only this trade asks for. */
+const ALONE: ReadonlySet<string> = new Set([
+  "dew_point",
+  "vapour_pressure_deficit",
+  "heat_hold",
+  "substrate_volume",
+  "running_cost",
+]);
+
+/** "what do I have to do to transfer my savings": the act has an object, and it is no plant of ours. */
+const strangeObject = (view: QuestionView): boolean =>
+  view.subjects.length === 0 &&
+  !view.place &&
+  view.items.some((item, i) => is(item, "act") && !item.subject && is(view.items[i + 1], "det"));
+
+/** "where is my gas tank", "is K-12 education required": what looks like a plant's name is part of another word. */
+function strangeName(view: QuestionView): boolean {
+  const { plants } = view.message.circumstances.context;
+  const known = (tag: string): boolean =>
+    plants.some((plant) => plant.tag?.toLowerCase() === tag.toLowerCase());
+  const named = view.items.filter((item) => item.subject?.tag ?? item.subject?.name);
+  if (named.length === 0 || view.subjects.length > named.length) return false;
+  return named.every((item) => {
+    const at = view.items.indexOf(item);
+    const beside = [view.items[at - 1], view.items[at + 1]];
+    const strange = item.subject?.tag !== undefined && !known(item.subject.tag);
+    return outer(beside[0]) || (strange && view.items.some(outer));
+  });
+}
+
 /** An unaddressed question is the bot's only where it can hardly be meant for anybody else. */
 function concerns(question: Question, view: QuestionView): boolean {
+  if (strangeObject(view) || strangeName(view)) return false;
   if (view.subjects.length > 0 || view.place) return true;
+  const sum = question.about === "calculate" && ALONE.has(question.calculation);
+  if (sum && Object.keys(question.inputs).length > 2) return true;
   if (
     view.items.some(
       (item) => item.token.kind === "word" && item.senses.length === 0 && !item.time && !item.measure,
@@ -88,9 +129,7 @@ function concerns(question: Question, view: QuestionView): boolean {
     return false;
   switch (question.about) {
     case "calculate":
-      return ["dew_point", "vapour_pressure_deficit", "heat_hold", "substrate_volume"].includes(
-        question.calculation,
-      );
+      return ALONE.has(question.calculation) && Object.keys(question.inputs).length > 0;
     case "due":
       return (
         question.act !== undefined ||

@@ -38,7 +38,8 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
     likened(items, head.at) ||
     abroad(items, head.act, view) ||
     owned(items, view) ||
-    shown(items) ||
+    shown(items, view) ||
+    strangerWho(items) ||
     (isDeed(one) && (outsiderDid(items, head.at) || otherObject(items, head.at))) ||
     (head.kind === "noun" && outsidersParticiple(items, head.at))
   );
@@ -127,6 +128,7 @@ function abroad(items: readonly Item[], act: string, view: MessageView): boolean
     if (noun?.subject && !noun.subject.tag && !PLURAL.test(noun.token.key) && outer(items[at + 1]))
       return true;
     if (is(noun, "elsewhere")) return true;
+    if (prep === "at" && is(noun, "event")) return !items.some((one) => is(one, "self") || is(one, "member"));
     if (!outer(noun)) return false;
     // "in coarse pumice", "on the northern side": the word only describes what is known.
     let end = at + 1;
@@ -192,11 +194,18 @@ function outsiderDid(items: readonly Item[], head: number): boolean {
   const doer = lead[at];
   if (!doer) return false;
   if (is(doer, "outsider")) return !lead.slice(at).some((item) => is(item, "be"));
+  if (is(doer, "elsewhere")) return at === 0 || is(lead[at - 1], "det");
   if (!outer(doer)) return false;
   const named = doer.unknown === true || doer.token.capital;
   if (named) return at > 0 && is(lead[at - 1], "prep");
   return at === 0 || is(lead[at - 1], "det") || is(lead[at - 2], "det");
 }
+
+/** "the guy who sold us the heater ...", "that lad who pinched the agaves": somebody from outside is told of. */
+const strangerWho = (items: readonly Item[]): boolean => {
+  const at = is(items[0], "det") ? 1 : 0;
+  return at === 1 && outer(items[1]) && value(items[2], "whoword") === "who";
+};
 
 /** "we all", "the members all": no plants, but everybody. */
 const floats = (item: Item): boolean => item.subject?.all === true && is(item, "filler");
@@ -215,12 +224,12 @@ function otherObject(items: readonly Item[], head: number): boolean {
 }
 
 /** "a photograph of an Agave", "the painting shows an Aloe", "the gardens have a Puya": the plant is another's. */
-function shown(items: readonly Item[]): boolean {
+function shown(items: readonly Item[], view: MessageView): boolean {
   const first = items.findIndex((item) => item.subject);
   for (let i = 0; i < first; i++) {
     const item = items[i] as Item;
-    if (is(item, "self") || is(item, "member")) return false;
-    if (is(item, "pest")) return false;
+    if (is(item, "self") || is(item, "pest")) return false;
+    if (is(item, "member") && !possessive(item, view)) return false;
     const next = items[i + 1];
     if (
       value(next, "prep") === "of" &&

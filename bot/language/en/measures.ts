@@ -80,6 +80,11 @@ const COINS: Record<string, { code: string; size: number }> = {
   pln: { code: "PLN", size: 1 },
   zł: { code: "PLN", size: 1 },
   zloty: { code: "PLN", size: 1 },
+  zlotys: { code: "PLN", size: 1 },
+  zlotych: { code: "PLN", size: 1 },
+  zl: { code: "PLN", size: 1 },
+  gr: { code: "PLN", size: 0.01 },
+  grosz: { code: "PLN", size: 0.01 },
 };
 const COUNT_OF = new Set(["of"]);
 
@@ -529,7 +534,8 @@ export class MeasureReader {
     if (token.key === "'" || token.key === '"') return tight || next === undefined || next.kind === "word";
     if (token.key === "min" || token.key === "mil") return tight;
     if (!LETTER_UNITS.has(token.key) || end !== at + 1) return true;
-    if (GLUED_ONLY.has(token.key) && !tight && token.text !== "W") return false;
+    if (token.key === "w" && !tight && !token.hyphen) return watts(tokens, at, next);
+    if (GLUED_ONLY.has(token.key) && !tight) return false;
     if (token.hyphen) return false;
     if (next === undefined || next.kind === "mark")
       return next?.text !== "/" || tokens[end + 1]?.kind === "word";
@@ -541,6 +547,19 @@ export class MeasureReader {
     );
   }
 }
+
+const LEAST_WATTS = 100;
+const BEHIND_WATTS = new Set(
+  "heater heaters fan tube tubes lamp enough sufficient suffice hold keep do be for at on is cost costs radiator unit".split(
+    " ",
+  ),
+);
+
+/** "2000 W", "1500 w heater": an upper case W, or one behind a number too large for what comes with it. */
+const watts = (tokens: readonly Token[], at: number, next: Token | undefined): boolean =>
+  (tokens[at] as Token).text === "W" ||
+  ((tokens[at - 1]?.value ?? 0) >= LEAST_WATTS &&
+    (next === undefined || next.kind === "mark" || BEHIND_WATTS.has(next.key)));
 
 const text = (tokens: readonly Token[], from: number, end: number): string =>
   tokens

@@ -2,6 +2,7 @@ import { settleIn } from "../../entries/circumstances.js";
 import { temperature } from "../../entries/readings.js";
 import type { Calculation, Quantity } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
+import type { Sense } from "../../sense.js";
 import { has } from "../view.js";
 import type { QuestionRule, QuestionView } from "./view.js";
 
@@ -96,9 +97,7 @@ function substrateVolume(view: QuestionView): Inputs | undefined {
   const inputs: Inputs = {};
   for (const { item, at } of measures(view)) {
     if (dimensionOf(item) === "length") {
-      const tall = view.items
-        .slice(at + 1, at + 3)
-        .some((one) => ["high", "tall", "deep", "depth", "height"].includes(one.token.key));
+      const tall = view.items.slice(at + 1, at + 3).some((one) => is(one, "tallword"));
       if (tall || inputs.diameter) inputs.height ??= plain(item);
       else inputs.diameter = plain(item);
     } else if (!dimensionOf(item)) inputs.pots ??= plain(item);
@@ -147,13 +146,19 @@ export function convert(view: QuestionView): Inputs | undefined {
   if (!found) return undefined;
   const goal = goalAfter(view, found.at) ?? goalBefore(view, found.at);
   if (!goal) return undefined;
-  const unit = found.item.measure?.unit;
+  const unit = fluid(found.item.measure?.unit, goal, view);
   const opposite = goal === "Cel" ? "[degF]" : goal === "[degF]" ? "Cel" : undefined;
   const from = unit === undefined || unit === "deg" ? opposite : unit;
   return from && from !== goal
     ? { value: { value: found.item.measure?.value ?? 0, unit: from }, to: goal }
     : undefined;
 }
+
+/** Ounces that become millilitres are those of a measuring jug. */
+const fluid = (unit: string | undefined, goal: string, view: QuestionView): string | undefined =>
+  unit === "[oz_av]" && /^(mL|L|\[(gal|qt|pt)_)/.test(goal)
+    ? `[foz_${view.message.circumstances.context.locale === "en-US" ? "us" : "br"}]`
+    : unit;
 
 /** "... in cm", "... to celsius" behind the number. */
 function goalAfter(view: QuestionView, at: number): string | undefined {
@@ -174,6 +179,11 @@ function goalAfter(view: QuestionView, at: number): string | undefined {
 /** "how many cm is 4 inches", "how much is that in cm". */
 function goalBefore(view: QuestionView, at: number): string | undefined {
   const many = view.items.findIndex((item) => is(item, "ask") && item.end - item.start > 1);
+  const asked = view.items.findIndex((item) => is(item, "calc") && item.end > item.start + 2);
+  if (many < 0 && asked >= 0 && asked < at) {
+    const last = view.message.tokens[(view.items[asked] as Item).end - 1]?.key ?? "";
+    return unitOf(view.message.vocabulary.layers.ask.word(last), view);
+  }
   return many >= 0 && many < at
     ? view.items
         .slice(many + 1, at)
@@ -182,8 +192,10 @@ function goalBefore(view: QuestionView, at: number): string | undefined {
     : undefined;
 }
 
-function targetUnit(item: Item, view: QuestionView): string | undefined {
-  const named = value(item, "unitname");
+const targetUnit = (item: Item, view: QuestionView): string | undefined => unitOf(item.senses, view);
+
+function unitOf(senses: readonly Sense[] | undefined, view: QuestionView): string | undefined {
+  const named = senses?.find((sense) => sense.cls === "unitname")?.value;
   if (!named) return undefined;
   const suffix = view.message.circumstances.context.locale === "en-US" ? "us" : "br";
   const custom: Record<string, string> = {
@@ -195,27 +207,98 @@ function targetUnit(item: Item, view: QuestionView): string | undefined {
   return custom[named] ?? named;
 }
 
+/**
+ * "relative humidity at 20 with dew point 12", "outside 2 degrees and 85 %, what humidity is that inside at 10":
+ * the humidity itself is what is asked for.
+ */
+function humidity(view: QuestionView): Inputs | undefined {
+  const { items } = view;
+  if (!items.some((item) => value(item, "quantity") === "relative_humidity")) return undefined;
+  const percent = measures(view).find(({ item }) => dimensionOf(item) === "percent");
+  const temps = measures(view).filter(
+    ({ item }) => !dimensionOf(item) || dimensionOf(item) === "temperature",
+  );
+  const degrees = (item: Item): Quantity =>
+    temperature(item.measure as { value: number; unit?: string }, view.message.circumstances);
+  if (temps.length < 2) return undefined;
+  const dew = items.findIndex((item) => value(item, "calc") === "dew_point");
+  if (dew >= 0 && !percent) {
+    if (temps.some(({ at }) => besideHumid(items, at))) return undefined;
+    const point = temps.find(({ at }) => at > dew && at <= dew + 2);
+    const air = temps.find((one) => one !== point);
+    return point && air ? { air_temperature: degrees(air.item), dew_point: degrees(point.item) } : undefined;
+  }
+  if (!percent) return undefined;
+  const outer = temps.find(({ at }) => sideOf(items, at, temps.length) === "outside") ?? temps[0];
+  const inner = temps.find((one) => one !== outer);
+  if (!outer || !inner) return undefined;
+  return {
+    outside: degrees(outer.item),
+    relative_humidity: { value: percent.item.measure?.value ?? 0, unit: "%" },
+    inside: degrees(inner.item),
+  };
+}
+
+const besideHumid = (items: readonly Item[], at: number): boolean =>
+  [items[at + 1], items[at]?.weakTime ? undefined : items[at - 1]].some(
+    (one) => value(one, "quantity") === "relative_humidity",
+  );
+
 const READERS: readonly (readonly [Calculation, (view: QuestionView) => Inputs | undefined])[] = [
+  ["relative_humidity", humidity],
   ["dew_point", climate],
   ["vapour_pressure_deficit", climate],
   ["running_cost", runningCost],
+  ["heat_hold", heatHold],
   ["substrate_volume", substrateVolume],
   ["dilution", dilution],
   ["day_length", dayLength],
   ["germination", germination],
-  ["heat_hold", heatHold],
   ["convert", convert],
 ];
+
+/** The kinds of measure that stand in the question. */
+const dimensions = (view: QuestionView): ReadonlySet<string> =>
+  new Set(
+    measures(view).map(({ item }) =>
+      item.measure?.ratio !== undefined
+        ? "ratio"
+        : dimensionOf(item).startsWith("price")
+          ? "price"
+          : dimensionOf(item),
+    ),
+  );
+
+/** Whether the question is for this sum: its word stands there, or measures that only it takes. */
+function called(calculation: Calculation, view: QuestionView): boolean {
+  if (has(view.items, "calc", calculation)) return true;
+  const given = dimensions(view);
+  switch (calculation) {
+    case "convert":
+    case "relative_humidity":
+      return true;
+    case "running_cost":
+      return given.has("power") && given.has("price");
+    case "heat_hold":
+      return given.has("power") && (given.has("temperature") || given.has("")) && !given.has("price");
+    case "substrate_volume":
+      return given.has("length") && (has(view.items, "pot") || has(view.items, "head")) && mixed(view.items);
+    case "dilution":
+      return (
+        given.has("volume/volume") || given.has("mass/volume") || (given.has("ratio") && given.has("volume"))
+      );
+    default:
+      return false;
+  }
+}
+
+const mixed = (items: readonly Item[]): boolean =>
+  items.some((item) => is(item, "substrate") || is(item, "mixword"));
 
 /** Sums of the trade, with the numbers that the sentence gives. */
 export const calculateQuestion: QuestionRule = (view) => {
   for (const [calculation, read] of READERS) {
-    const mixing =
-      calculation === "dilution" &&
-      measures(view).some(
-        ({ item }) => item.measure?.dimension?.includes("/") && item.measure.dimension !== "price",
-      );
-    if (calculation !== "convert" && !mixing && !has(view.items, "calc", calculation)) continue;
+    if (!called(calculation, view)) continue;
     const inputs = read(view);
     if (!inputs) continue;
     if (

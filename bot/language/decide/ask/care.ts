@@ -1,7 +1,7 @@
 import { temperature } from "../../entries/readings.js";
 import type { Act, CareTopic, Question } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
-import { monthOf, type QuestionRule, type QuestionView, seasonOf, withKeys } from "./view.js";
+import { monthOf, type QuestionRule, type QuestionView, seasonOf, seenAct, withKeys } from "./view.js";
 
 /** Topics that are certain where their word stands come before those whose words are common. */
 const ORDER: readonly CareTopic[] = [
@@ -33,20 +33,25 @@ export function topicOf(items: readonly Item[]): CareTopic | undefined {
   return ORDER.find((topic) => found.has(topic)) ?? (coldest ? "temperature" : undefined);
 }
 
-/** "is it normal that my euphorbia drops its leaves": what was seen, and whether it should worry anybody. */
-function normality(view: QuestionView): Question | undefined {
-  const sign = view.items.map((item) => value(item, "sign")).find((one) => one !== undefined);
-  const worried = view.items.some((item) => /^(normal|worry|worried|alarming|natural)$/.test(item.token.key));
-  if (!sign || !worried || view.subjects.length === 0) return undefined;
-  return { about: "care", topic: "any", subjects: view.subjects, sign: sign as Act };
-}
+/** "is it normal for lithops to shrivel in summer", "why is my adenium dropping leaves": what was seen, and whether to worry. */
+export const signQuestion: QuestionRule = (view) => {
+  const { items, subjects } = view;
+  if (subjects.length === 0) return undefined;
+  const sign = items.map((item) => value(item, "sign")).find((one) => one !== undefined) ?? seenAct(items);
+  const why = items.some((item) => value(item, "ask") === "why");
+  const worried = items.some((item) => is(item, "worry"));
+  const ought = items.some((item) => is(item, "ought")) && items.some((item) => is(item, "sign"));
+  if (!sign || !(worried || why || ought)) return undefined;
+  return withKeys(
+    { about: "care" as const, topic: "any" as const },
+    { subjects, sign: sign as Act, season: seasonOf(items), month: monthOf(items) },
+  );
+};
 
 /** "does gasteria need water in winter?", "how much light does haworthia cooperi need", "is euphorbia sap toxic". */
 export const careQuestion: QuestionRule = (view) => {
-  const normal = normality(view);
-  if (normal) return normal;
   if (view.subjects.length === 0) return wholeCollection(view);
-  const topic = topicOf(view.items);
+  const topic = topicOf(view.items) ?? (openNeed(view) ? "any" : undefined);
   if (!topic) return undefined;
   const measured =
     topic === "temperature"
@@ -67,27 +72,29 @@ export const careQuestion: QuestionRule = (view) => {
     },
   );
 };
+
+/** "what does a Frailea need?": anything there is to know. */
+const openNeed = (view: QuestionView): boolean =>
+  view.items.some((item) => value(item, "ask") === "what") && view.items.some((item) => is(item, "needs"));
+
 /** "which of our plants want water in winter?", "what must not go below 10?": asked of all there is. */
 export function wholeCollection(view: QuestionView): Question | undefined {
   const { items } = view;
-  const listed =
-    items.some((item) => ["what", "who"].includes(value(item, "ask") ?? "")) ||
-    items.some((item) => item.token.key === "which");
+  const listed = items.some(
+    (item) => ["what", "who"].includes(value(item, "ask") ?? "") || is(item, "openask"),
+  );
   if (view.subjects.length > 0 || !listed) return undefined;
   const all = { subjects: [{ all: true as const }], place: view.place };
   const season = seasonOf(items);
   if (season && (topicOf(items) === "water" || view.act === "water")) {
     return withKeys({ about: "care" as const, topic: "water" as const }, { ...all, season });
   }
-  const bound = items.findIndex((item) => /^(below|under|above)$/.test(item.token.key));
+  const bound = items.findIndex((item) => is(item, "boundword"));
   const degrees = items.slice(bound + 1).find((item) => item.measure && !item.measure.article)?.measure;
   const fits = degrees && (!degrees.dimension || degrees.dimension === "temperature");
-  if (bound < 0 || !fits || !items.some((item) => is(item, "negation") || BOUND.test(item.token.key))) {
+  if (bound < 0 || !fits || !items.some((item) => is(item, "negation") || is(item, "bindingverb"))) {
     return undefined;
   }
   const value_ = temperature(degrees, view.message.circumstances);
   return withKeys({ about: "care" as const, topic: "temperature" as const }, { ...all, value: value_ });
 }
-const BOUND = /^(must|mustn|can|cant|cannot|need|needs|should|stay|keep)/;
-
-export { value };

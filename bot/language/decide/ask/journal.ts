@@ -1,10 +1,10 @@
 import { settleIn } from "../../entries/circumstances.js";
-import type { Act, ReadingQuantity, Statistic, When } from "../../interpretation.js";
+import type { ReadingQuantity, Statistic, When } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import { outer } from "../ours.js";
 import { has } from "../view.js";
 import { topicOf } from "./care.js";
-import { type QuestionRule, type QuestionView, seasonOf, withKeys } from "./view.js";
+import { led, type QuestionRule, type QuestionView, seasonOf, seenAct, spoken, withKeys } from "./view.js";
 
 export function whenOf(view: QuestionView, mode: "past" | "future"): When | undefined {
   for (const item of view.items) {
@@ -24,14 +24,12 @@ const asked = (view: QuestionView, ...keys: string[]): boolean =>
       keys.some((key) => item.senses.some((one) => one.cls === "ask" && one.value === key)),
   );
 
-const DID = new Set(["did", "was", "were", "has", "have", "had"]);
-
 /** "when did we last feed the orchids", "who watered the aloes last", "has anyone fed the cacti". */
 export const lastQuestion: QuestionRule = (view) => {
   const { items, act } = view;
   const past = items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"));
   const cue = has(items, "lastcue") || items.some((item) => item.time?.span?.kind === "last");
-  const did = view.message.tokens.some((token) => DID.has(token.key));
+  const did = spoken(view, "didverb");
   const who = asked(view, "who");
   const howLong = items.some((item) => item.token.key === "how" && is(item, "ask"));
   const seen = !act ? seenAct(items) : undefined;
@@ -51,25 +49,13 @@ export const lastQuestion: QuestionRule = (view) => {
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
     (did && past && asked(view, "aux")) ||
-    (has(items, "anyone") && Boolean(act ?? equipment));
+    ((has(items, "anyone") || has(items, "anybody")) && Boolean(act ?? equipment));
   if (!telling) return undefined;
   if (has(items, "duecue") && !past && !cue) return undefined;
   return withKeys(
     { about: "last" as const },
     { act: subjectAct, subjects: view.subjects, place: view.place },
   );
-};
-
-const seenAct = (items: readonly Item[]): Act | undefined => {
-  for (const item of items) {
-    if (item.subject) continue;
-    const state = item.senses.find((one) => one.cls === "act" && one.form === "state");
-    if (state) return state.value as Act;
-    const seen = value(item, "seen");
-    if (seen) return seen as Act;
-    if (is(item, "pest")) return "pest";
-  }
-  return undefined;
 };
 
 /** "what's due this weekend?", "what needs watering tomorrow?", "anything to do today". */
@@ -84,21 +70,31 @@ export const dueQuestion: QuestionRule = (view) => {
 
 function isDue(view: QuestionView, named: boolean, when: When | undefined): boolean {
   const { items, act } = view;
+  const words = items.filter((item) => item.token.kind === "word").length;
   const heading = view.message.addressed && items.length <= 4 && view.ask < 0;
-  if (heading && items.some((item) => /^(jobs|tasks|chores)$/.test(keyAt(item)))) return true;
-  const sure = items.some((item) => /^(due|overdue|next|outstanding)$/.test(keyAt(item)));
-  if (sure && (!named || act)) return true;
+  if (heading && has(items, "jobs")) return true;
+  if (items.some((item) => led(view, item, "suredue")) && (!named || act)) return true;
   if (asked(view, "how", "much", "why")) return false;
-  const open =
-    asked(view, "what", "who", "show") || items.some((item) => /^(anything|any|which)$/.test(keyAt(item)));
+  // "what about the long house": whatever there is to do there.
+  if (!named && view.place && !act && words <= 6 && asked(view, "what") && has(items, "aboutword"))
+    return true;
+  const open = asked(view, "what", "who", "show") || has(items, "openask");
   const due = has(items, "duecue");
-  const ought = items.some((item) => /^(should|shall)$/.test(keyAt(item)));
-  const doing = items.some((item) => /^(do|doing)$/.test(keyAt(item)));
-  if (!named && open && (due || (ought && (act || doing)))) return !(view.place && !act && !when && !due);
-  if (!named && asked(view, "what") && when && items.filter((item) => item.token.kind === "word").length <= 3)
-    return items.some((item) => keyAt(item) === "on");
-  return named && due && gerundNeed(items) && (!open || asked(view, "what"));
+  const ought = items.some((item) => led(view, item, "ought")) && !named;
+  if (!named && open && (due || (ought && (act || has(items, "doing")))))
+    return !(view.place && !act && !when && !due);
+  if (!named && asked(view, "what") && when && words <= 3)
+    return items.some((item) => led(view, item, "polarity"));
+  if (!named || !due) return false;
+  return (
+    (gerundNeed(items) && (particular(items) || when !== undefined) && (!open || asked(view, "what"))) ||
+    (has(items, "needs") && when !== undefined && act !== undefined && particular(items))
+  );
 }
+
+/** "the aloes", "L-014", not "lithops" as such: these plants and not their kind. */
+const particular = (items: readonly Item[]): boolean =>
+  items.some((item, i) => item.subject && (item.subject.tag ?? item.subject.name ?? is(items[i - 1], "det")));
 
 /** "do the aloes need watering": a need for a thing to be done is about now, not about the taxon. */
 const gerundNeed = (items: readonly Item[]): boolean =>
@@ -107,7 +103,12 @@ const gerundNeed = (items: readonly Item[]): boolean =>
 /** "how cold did the frame get last night?", "highest temp we had on the sill in july?", "what's the humidity". */
 export const readingQuestion: QuestionRule = (view) => {
   const { items } = view;
-  const how = items.map((item) => value(item, "howstat")).find((one) => one !== undefined);
+  const how =
+    items.map((item) => value(item, "howstat")).find((one) => one !== undefined) ??
+    (view.subjects.length === 0 && asked(view, "aux")
+      ? items.map((item) => value(item, "froze")).find((one) => one !== undefined)
+      : undefined);
+  const stands = asked(view, "what") && view.place && closing(items);
   const humid = has(items, "howhumid");
   const quantity = items
     .map((item) => (item.subject ? undefined : value(item, "quantity")))
@@ -116,14 +117,9 @@ export const readingQuestion: QuestionRule = (view) => {
   const current =
     has(items, "stat", "current") ||
     items.some((item) => item.time?.span?.kind === "ago" && item.time.span.count === 0);
-  if (asked(view, "who") || (!how && !humid && quantity.length === 0 && !stat)) return undefined;
-  if (view.subjects.length > 0 && (!view.place || items.some((item) => keyAt(item) === "should")))
-    return undefined;
-  const past = items.some((item) =>
-    /^(did|was|were|got|get|had|has|been|reached|reach|go|went|gone|fell|fall|drop|dropped|we)$/.test(
-      keyAt(item),
-    ),
-  );
+  if (asked(view, "who") || (!how && !humid && !stands && quantity.length === 0 && !stat)) return undefined;
+  if (view.subjects.length > 0 && (!view.place || has(items, "ought"))) return undefined;
+  const past = items.some((item) => is(item, "wentverb"));
   const when = whenOf(view, "past");
   const sure = (quantity.find((one) => one !== "air_temperature") ?? quantity[0]) as
     | ReadingQuantity
@@ -139,6 +135,12 @@ export const readingQuestion: QuestionRule = (view) => {
   return withKeys({ about: "reading" as const }, { quantity: which, statistic, place: view.place, when });
 };
 
+/** "what's the bay at": the message ends on a word that a value would follow. */
+const closing = (items: readonly Item[]): boolean => {
+  const last = items.filter((item) => item.token.kind === "word" && !is(item, "stat")).at(-1);
+  return is(last, "reach") && !is(last, "be");
+};
+
 /** "what's in flower", "how many aloes do we have", "which cacti have mealybug", "do we have any lithops". */
 export const inventoryQuestion: QuestionRule = (view) => {
   const { items } = view;
@@ -150,18 +152,12 @@ export const inventoryQuestion: QuestionRule = (view) => {
         item.end - item.start > 1 &&
         view.message.tokens[item.start + 1]?.key === "many",
     ) || has(items, "countcue");
-  const state = seenAct(items);
+  const state = seenAct(items) ?? (many && risen(items) ? "germinate" : troubled(items) ? "any" : undefined);
   const open = asked(view, "what", "show", "aux", "where") || many;
-  const cue = has(items, "inventorycue") || items.some((item) => ["where", "wheres"].includes(keyAt(item)));
+  const cue = has(items, "inventorycue") || asked(view, "where");
   if (!open && !cue) return undefined;
   if (asked(view, "how") && !many) return undefined;
-  if (
-    topicOf(items) &&
-    view.subjects.length > 0 &&
-    !state &&
-    !many &&
-    !/^(list|show)$/.test(keyAt(items[view.ask]))
-  )
+  if (topicOf(items) && view.subjects.length > 0 && !state && !many && !is(items[view.ask], "listword"))
     return undefined;
   const listing =
     (asked(view, "show", "what") &&
@@ -182,10 +178,16 @@ export const inventoryQuestion: QuestionRule = (view) => {
   );
 };
 
+/** "how many copiapoas are up?" */
+const risen = (items: readonly Item[]): boolean =>
+  items.some((item, i) => is(item, "uppredicate") && items.slice(0, i).some((one) => one.subject));
+
+const troubled = (items: readonly Item[]): boolean => items.some((item) => is(item, "trouble"));
+
 /** "tell me what happened in the lean-to in february", "full history of C-102". */
 export const historyQuestion: QuestionRule = (view) => {
   if (!has(view.items, "historycue")) return undefined;
-  const about = view.items.every((item) => !is(item, "historycue") || /^tell$/.test(keyAt(item)));
+  const about = view.items.every((item) => !is(item, "historycue") || is(item, "topic"));
   if (about && !view.place && view.subjects.some((one) => one.genus || one.group)) return undefined;
   const when = whenOf(view, "past");
   return withKeys({ about: "history" as const }, { subjects: view.subjects, place: view.place, when });

@@ -38,6 +38,8 @@ export const opensAsking = (message: MessageView): boolean => {
   const first = items[at];
   if (!first || !is(first, "ask") || is(first, "act") || perfect(items, at)) return false;
   if (value(first, "ask") === "aux") return inverted(items, at);
+  // "when we got home the hoop was at 96": a clause of time, unless the verb comes first.
+  if (value(first, "ask") === "when" && first.end === first.start + 1) return is(items[at + 1], "ask");
   return STATING.has(value(first, "ask") ?? "") && value(items[at + 1], "prep") !== "with";
 };
 
@@ -187,7 +189,8 @@ function trailing(items: readonly Item[], first: number): boolean {
     if (i <= first || !is(item, "ask")) return false;
     if (["what", "much"].includes(value(item, "ask") ?? ""))
       return has(items.slice(i), "calc") || has(items, "calc");
-    const asked = auxiliary(item) && (is(items[i + 1], "pron") || is(items[i + 1], "det"));
+    const whole = value(item, "ask") === "aux" && item.end > item.start + 1;
+    const asked = whole || (auxiliary(item) && (is(items[i + 1], "pron") || is(items[i + 1], "det")));
     return asked && end - i <= 5 && items.slice(i + 1).some((one) => is(one, "topic") || is(one, "worry"));
   });
 }

@@ -52,6 +52,34 @@ export function askedAct(items: readonly Item[]): Act | undefined {
   return undefined;
 }
 
+/** Whether an item, or a phrase by its first word, is of a class: "should we" begins with "should". */
+export const led = (view: QuestionView, item: Item, cls: string): boolean => {
+  if (is(item, cls)) return true;
+  const { layers, phrases } = view.message.vocabulary;
+  const { key } = item.token;
+  const long = item.end > item.start + 1;
+  return long && ((layers.ask.word(key) ?? phrases.word(key))?.some((sense) => sense.cls === cls) ?? false);
+};
+
+/** Whether a word of the message, also inside a phrase, is of a class of the words that ask. */
+export const spoken = (view: QuestionView, cls: string): boolean => {
+  const { layers } = view.message.vocabulary;
+  return view.message.tokens.some((token) => layers.ask.word(token.key)?.some((sense) => sense.cls === cls));
+};
+
+/** The state that a question speaks of. */
+export const seenAct = (items: readonly Item[]): Act | undefined => {
+  for (const item of items) {
+    if (item.subject) continue;
+    const state = item.senses.find((one) => one.cls === "act" && one.form === "state");
+    if (state) return state.value as Act;
+    const seen = value(item, "seen");
+    if (seen) return seen as Act;
+    if (is(item, "pest")) return "pest";
+  }
+  return undefined;
+};
+
 export const seasonOf = (items: readonly Item[]): SeasonName | undefined => {
   for (const item of items) {
     const named = value(item, "season");

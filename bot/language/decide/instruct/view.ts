@@ -73,6 +73,7 @@ export const light = (item: Item): boolean =>
   is(item, "courtesy") ||
   is(item, "det") ||
   is(item, "pron") ||
+  is(item, "objectself") ||
   is(item, "prep") ||
   is(item, "self") ||
   is(item, "tentative");
