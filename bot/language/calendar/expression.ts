@@ -16,6 +16,8 @@ export interface TimeExpr {
   open?: "since" | "until" | "after" | "before";
   /** End of a range of days. */
   to?: TimeExpr;
+  /** "at about eleven". */
+  about?: true;
   /** "the same day": whatever the clause before said. */
   same?: true;
 }

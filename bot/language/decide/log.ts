@@ -281,6 +281,7 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
     opening?.token.kind === "word" &&
     opening.senses.length === 0 &&
     !opening.subject &&
+    !opening.time &&
     !opening.unknown &&
     is(object, "det")
   )

@@ -10,6 +10,7 @@ import { named } from "./named.js";
 import { readingEntry, readingsIn } from "./readings.js";
 import { share } from "./share.js";
 import { type Draft, fillSlots } from "./slots.js";
+import { followingTime, precedingTime } from "./when.js";
 
 /** An entry with what is needed to judge it. */
 export interface Built {
@@ -54,7 +55,8 @@ export function buildEntries(
     });
     built.push(...besides(clause, index, draft, tokens, circumstances));
   });
-  inherit(built, clauses);
+  inherit(built, clauses, circumstances);
+  shareDay(built, clauses, circumstances);
   share(built, clauses);
   return built.filter(
     (one, i) =>
@@ -93,6 +95,7 @@ function readingBuilt(
     if (own) entry.when = timeOfReading(own, one.reading.statistic, circumstances);
     else if (draft.entry.when)
       entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
+    if (draft.time?.about) entry.tentative = true;
     if (draft.entry.person) entry.person = draft.entry.person;
     return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
   });
@@ -129,7 +132,7 @@ function besides(
 
 const HANDED_DOWN = ["place", "when", "person"] as const;
 
-function inherit(built: Built[], clauses: readonly Clause[]): void {
+function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circumstances): void {
   for (let i = 1; i < built.length; i++) {
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
@@ -154,6 +157,15 @@ function inherit(built: Built[], clauses: readonly Clause[]): void {
     ) {
       const there = before.entry.to ?? before.entry.place;
       if (there) entry.place = there;
+    }
+    const { time } = draft;
+    const follows =
+      time && before.draft.time && before.entry.when
+        ? followingTime(time, before.draft.time, before.entry.when, circumstances)
+        : undefined;
+    if (follows) {
+      entry.when = follows.when;
+      draft.time = follows.time;
     }
     for (const key of HANDED_DOWN) {
       if (entry[key] !== undefined) continue;
@@ -247,7 +259,22 @@ const ofPlant = (item: Item): boolean =>
   );
 
 /** "now" is the moment of writing and ends an inherited time. */
-const isNow = (item: Item): boolean => item.time?.span?.kind === "ago" && item.time.span.count === 0;
+const isNow = (item: Item): boolean =>
+  value(item, "stat") === "current" || (item.time?.span?.kind === "ago" && item.time.span.count === 0);
+
+/** The day of the last hour of a list for the hours before it. */
+function shareDay(built: Built[], clauses: readonly Clause[], circumstances: Circumstances): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const one = built[i] as Built;
+    const before = built[i - 1] as Built;
+    if (one.clause === before.clause || clauses[one.clause]?.before === 3) continue;
+    const { time } = before.draft;
+    const found = time && one.draft.time ? precedingTime(time, one.draft.time, circumstances) : undefined;
+    if (!found) continue;
+    before.entry.when = found.when;
+    before.draft.time = found.time;
+  }
+}
 
 function lastSubjects(built: readonly Built[], before: number): Entry | undefined {
   for (let i = before - 1; i >= 0; i--) if (built[i]?.entry.subjects) return built[i]?.entry;

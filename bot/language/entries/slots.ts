@@ -1,11 +1,13 @@
+import type { TimeExpr } from "../calendar/expression.js";
 import { COUNTED_ACTS } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
 import type { Act, Dose, Entry, Pot, Subject } from "../interpretation.js";
 import { type Item, is, isName, value } from "../item.js";
 import type { Token } from "../tokenise.js";
-import { type Circumstances, settleIn } from "./circumstances.js";
+import type { Circumstances } from "./circumstances.js";
 import { findDoer } from "./doer.js";
 import { temperature } from "./readings.js";
+import { fillTime } from "./when.js";
 
 /** What a clause says, before anything is inherited. */
 export interface Draft {
@@ -16,6 +18,8 @@ export interface Draft {
   pronoun: boolean;
   /** "the same day". */
   sameTime: boolean;
+  /** The time that the clause itself tells, before it is settled. */
+  time?: TimeExpr;
   /** Items that filled a slot. */
   used: Set<number>;
 }
@@ -42,7 +46,7 @@ export function fillSlots(view: ClauseView, circumstances: Circumstances): Draft
   fillMeasures(view, draft, circumstances);
   fillThings(view, draft);
   fillDoer(view, draft);
-  if (items.some((_, i) => doubtful(items, i))) draft.entry.tentative = true;
+  if (draft.time?.about || items.some((_, i) => doubtful(items, i))) draft.entry.tentative = true;
   return draft;
 }
 
@@ -210,56 +214,6 @@ function partsAt(items: readonly Item[], at: number): boolean {
   }
   return false;
 }
-
-function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances): void {
-  for (let i = 0; i < view.items.length; i++) {
-    const item = view.items[i] as Item;
-    const mine = item.measure && item.weakTime && draft.entry.act === "reading" && !valued(view.items, i);
-    if (!item.time || mine) continue;
-    if (item.measure?.ratio !== undefined && (draft.entry.act === "treat" || draft.entry.act === "feed"))
-      continue;
-    if (item.time.same) {
-      draft.sameTime = true;
-      draft.used.add(i);
-      continue;
-    }
-    if (item.time.span?.kind === "ago" && item.time.span.count === 0) {
-      draft.used.add(i);
-      continue;
-    }
-    if (
-      is(view.items[i - 1], "firstsince") ||
-      is(view.items[i + 1], "event") ||
-      view.items[i + 1]?.senses.some((one) => one.cls === "act" && one.form === "gerund")
-    ) {
-      draft.used.add(i);
-      continue;
-    }
-    const possessive = item.token.lower.endsWith("'s") || view.tokens[item.end - 1]?.lower.endsWith("'s");
-    if (
-      possessive &&
-      view.items[i + 1] &&
-      !view.items[i + 1]?.time &&
-      !view.items[i + 1]?.measure &&
-      !is(view.items[i + 1], "stat") &&
-      !is(view.items[i + 1], "quantity")
-    ) {
-      draft.used.add(i);
-      continue;
-    }
-    const when = settleIn(item.time, circumstances, "past");
-    if (!when || draft.entry.when) continue;
-    draft.entry.when = when;
-    draft.used.add(i);
-  }
-}
-
-/** Whether another number of the clause is the value, so that a bare hour is a time. */
-const valued = (items: readonly Item[], at: number): boolean =>
-  items.some(
-    (item, i) =>
-      i !== at && item.measure && !item.measure.article && !item.time && item.measure.dimension !== "length",
-  );
 
 /** The name of a place as written, from "in the propagator", or undefined where no place word stands. */
 function placeAt(view: ClauseView, at: number): string | undefined {

@@ -32,13 +32,14 @@ export function readClock(
   tokens: readonly Token[],
   from: number,
   bare: boolean,
+  dated = false,
 ): ClockMatch | undefined {
   const token = tokens[from];
   if (!token) return undefined;
   const named = words.find(tokens, from, "clock");
   if (named) return { end: named.end, clock: { hour: Number(named.value), minute: 0, exact: false } };
   if (token.kind === "number") return readPast(words, tokens, from) ?? readDigits(tokens, from, bare);
-  return readSpoken(words, tokens, from, bare);
+  return readSpoken(words, tokens, from, bare, dated);
 }
 
 function readDigits(tokens: readonly Token[], from: number, bare: boolean): ClockMatch | undefined {
@@ -162,6 +163,7 @@ function readSpoken(
   tokens: readonly Token[],
   from: number,
   bare: boolean,
+  dated: boolean,
 ): ClockMatch | undefined {
   const token = tokens[from] as Token;
   const shifted = readPast(words, tokens, from);
@@ -179,6 +181,6 @@ function readSpoken(
     if (half && minute.value < 60 && minute.value >= 10)
       return valid(half.end, hour.value, minute.value, true, half.half);
   }
-  const closed = next === undefined || next.kind !== "word" || AFTER_HOUR.has(next.key);
+  const closed = next === undefined || next.kind !== "word" || AFTER_HOUR.has(next.key) || dated;
   return bare && closed ? valid(from + 1, hour.value, 0, false) : undefined;
 }

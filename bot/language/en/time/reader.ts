@@ -92,6 +92,8 @@ function numberInTime(tokens: readonly Token[], at: number): boolean {
 }
 
 const key = (tokens: readonly Token[], at: number): string => tokens[at]?.key ?? "";
+const ABOUT: ReadonlySet<string> = new Set(["about", "around", "roughly", "approximately"]);
+const isAt = (word: string): boolean => word === "at" || word === "@";
 
 /** Reads phrases of time in English. */
 export class TimeReader {
@@ -364,7 +366,8 @@ export class TimeReader {
     if (!token) return undefined;
     const words = this.#words;
     const after = key(tokens, at - 1);
-    const bare = after === "at" || after === "@";
+    const about = ABOUT.has(after);
+    const bare = isAt(after) || (about && (isAt(key(tokens, at - 2)) || this.#anchored(tokens, at + 1)));
     const spanOfClocks = sofar.clock ? undefined : this.#clockPair(tokens, at, bare);
     if (spanOfClocks) return spanOfClocks;
     if (!sofar.day && !sofar.span) {
@@ -372,8 +375,9 @@ export class TimeReader {
       if (date) return dated(date);
     }
     if (!sofar.clock) {
-      const clock = readClock(words, tokens, at, bare);
-      if (clock) return { end: clock.end, expr: { clock: clock.clock } };
+      const clock = readClock(words, tokens, at, bare, Boolean(sofar.part ?? sofar.day));
+      if (clock)
+        return { end: clock.end, expr: { clock: clock.clock, ...(about && { about: true as const }) } };
     }
     if (
       token.key === "same" &&
@@ -394,6 +398,12 @@ export class TimeReader {
       (this.#monthAllowed(tokens, at) ? readMonthFirst(words, tokens, at) : undefined);
     if (date) return dated(date);
     return this.#dayOfMonth(tokens, at);
+  }
+
+  /** "about 2 this afternoon": a bare number is an hour where the part of the day stands behind it. */
+  #anchored(tokens: readonly Token[], at: number): boolean {
+    const part = this.#words.find(tokens, at + 1, "part");
+    return (key(tokens, at) === "this" && part !== undefined) || key(tokens, at) === "yesterday";
   }
 
   #clockPair(tokens: readonly Token[], at: number, bare: boolean): AtomMatch | undefined {
@@ -641,7 +651,7 @@ function holidayAtom(
 /** "sat" and "sun" are also a verb and the star; "wed" and "fri" are rarely anything else. */
 function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean {
   const token = tokens[at] as Token;
-  if (!["sat", "sun", "mon", "wed"].includes(token.key)) return true;
+  if (!["sat", "sun", "wed"].includes(token.key)) return true;
   const before = key(tokens, at - 1);
   if (
     ["on", "last", "this", "next", "by", "since", "till", "until", "from", "to", "every", "each"].includes(
@@ -671,6 +681,9 @@ function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean
   if (!next) return true;
   if (tells(tokens, end)) return true;
   if (next.kind === "mark") return next.text !== "-" && next.text !== "/";
+  if (token.key === "wed") return next.key !== "better" && next.key !== "like" && next.key !== "love";
+  if (token.key === "sat" && !NOT_SEATED.has(before) && !SEATED.has(next.key)) return true;
+  if (AFTER_DAY.has(next.key)) return true;
   return (
     [
       "morning",
@@ -693,6 +706,20 @@ function sureWeekday(tokens: readonly Token[], at: number, end: number): boolean
 const tells = (tokens: readonly Token[], at: number): boolean =>
   [at, at + 1].some((i) => TOLD.has(key(tokens, i)) || /[^e]ed$/.test(key(tokens, i)));
 const TOLD: ReadonlySet<string> = new Set(["fed", "did", "gave", "took", "put", "got"]);
+/** Words behind "sat" that make it the verb: "sat at 12.2", "sat in the sun". */
+const SEATED: ReadonlySet<string> = new Set(
+  "at in on around about for down by next out back up inside outside under with beside near here there all too until like well between below above over right just steady comfortably nicely happily through the a".split(
+    " ",
+  ),
+);
+/** Words before "sat" that make it the verb: "has sat", "the aloes that sat". */
+const NOT_SEATED: ReadonlySet<string> = new Set(
+  "is s was were been be has have had it that which just".split(" "),
+);
+/** Words that a sentence goes on with behind its day. */
+const AFTER_DAY: ReadonlySet<string> = new Set(
+  "not but then so too also cos because while when after before again he she i we they".split(" "),
+);
 
 /** Lends the year and month that the end of a range states to its start. */
 function borrowYear(first: TimeExpr, to: TimeExpr): TimeExpr {

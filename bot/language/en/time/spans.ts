@@ -120,6 +120,8 @@ export function readShifted(words: TimeWords, tokens: readonly Token[], from: nu
 /** "the week before last", "the weekend before last". */
 function readBeforeLast(words: TimeWords, tokens: readonly Token[], from: number): AtomMatch | undefined {
   const at = key(tokens, from) === "the" ? from + 1 : from;
+  const back = readWeekdayBack(words, tokens, at);
+  if (back) return back;
   const weekend = words.find(tokens, at, "weekend");
   const unit = weekend ? undefined : words.find(tokens, at, "unit");
   const end = (weekend ?? unit)?.end;
@@ -129,6 +131,28 @@ function readBeforeLast(words: TimeWords, tokens: readonly Token[], from: number
   return unit?.value === "month"
     ? { end: end + 2, expr: { span: { kind: "month-shift", shift: -2 } } }
     : undefined;
+}
+
+/** "the Sunday before last", "a week last Sunday", "a week ago on Tuesday", "Tuesday week ago": one week further back. */
+function readWeekdayBack(words: TimeWords, tokens: readonly Token[], at: number): AtomMatch | undefined {
+  const back = (weekday: string, end: number): AtomMatch => ({
+    end,
+    expr: { day: { kind: "weekday", weekday: Number(weekday), shift: -1, back: 2 } },
+  });
+  const first = words.find(tokens, at, "weekday");
+  if (first) {
+    const [one, two] = [key(tokens, first.end), key(tokens, first.end + 1)];
+    const twice = (one === "before" && two === "last") || (one === "week" && two === "ago");
+    return twice ? back(first.value, first.end + 2) : undefined;
+  }
+  if (key(tokens, at) !== "a" || key(tokens, at + 1) !== "week") return undefined;
+  let next = at + 2;
+  const word = key(tokens, next);
+  if (word !== "last" && word !== "ago" && word !== "past") return undefined;
+  next++;
+  while (["on", "last", "this", "past"].includes(key(tokens, next))) next++;
+  const weekday = words.find(tokens, next, "weekday");
+  return weekday && back(weekday.value, weekday.end);
 }
 
 function fewWords(tokens: readonly Token[], at: number): { end: number; value: number } | undefined {
