@@ -1,97 +1,308 @@
+import { Phrases } from "./edge-phrases.js";
 import type { EdgeWord } from "./lexicon.js";
 import type { Token } from "./tokenise.js";
 
-/** Fewer words than this may be all there is to the message. */
-const LEAST_LEFT = 1;
+/** What the edges must know of the words that are not theirs. */
+export interface Known {
+  /** Whether an emoji has a meaning of its own (a drop, a thermometer). */
+  means(token: Token): boolean;
+  /** Whether a word table, a name or the calendar has the word. */
+  hasWord(key: string): boolean;
+  /** Whether a question may open with this word. */
+  opensQuestion(key: string): boolean;
+}
 
-type Phrase = readonly string[];
+/** What opens a message and what follows. */
+export interface Opened {
+  words: readonly Token[];
+  rest: readonly Token[];
+}
 
-/** Words that stand before or behind a message and say nothing of it: "ok so", "btw", "lol", a smile. */
+/** Most words of a name that may stand between a greeting and its comma: "hello dear Priya,". */
+const MOST_GREETED = 2;
+
+/** Fewer words than this before "ok?" are asked about, not told. */
+const LEAST_TAGGED = 3;
+
+const ENDS = new Set([".", "!", "?", "…", ";", "\n"]);
+const LEADING_MARKS = new Set([",", ".", "!", "…", ";", ":", "\n", "•", "*", "_", "~", ">", "|"]);
+const DASHES = new Set(["-", "–", "—"]);
+const TRAILING_MARKS = new Set([".", "!", "…", "\n", ",", "*", "_", "~"]);
+
+/**
+ * Words that stand around a message or one of its sentences and say nothing of it: greetings, thanks, "ok so",
+ * "btw", a laugh, a smile. They are taken here, once, by the rows of one table, and reach no later stage, so
+ * that they are neither read nor kept as remainder; every other word goes on.
+ */
 export class Edges {
-  readonly #lead: Phrase[] = [];
+  readonly #lead = new Phrases();
   /** Only before a comma, a colon or a dash: "right, watered the aloes". */
-  readonly #marked: Phrase[] = [];
-  readonly #trail: Phrase[] = [];
+  readonly #markedLead = new Phrases();
+  readonly #trail = new Phrases("last");
   /** Only behind a comma: "watered the aloes, guys", but "gave a haworthia to everyone". */
-  readonly #markedTrail: Phrase[] = [];
+  readonly #markedTrail = new Phrases("last");
+  /** Asks for assent and nothing else: "watered the aloes, ok?" */
+  readonly #tag = new Phrases("last");
+  /** Says nothing wherever it stands. */
+  readonly #aside = new Phrases();
+  /** Greetings that may be followed by a name and a comma. */
+  readonly #greeting = new Phrases();
+  /** A greeting before a comma, the label of a reading before a colon: "morning: 6 °C". */
+  readonly #hour = new Phrases();
+  /** May begin a correction or an addition, and may say nothing: "sorry, min 4 last night". */
+  readonly #opener = new Phrases();
+  readonly #audience = new Phrases();
 
   constructor(
     words: readonly EdgeWord[],
-    /** Whether an emoji has a meaning of its own (a drop, a thermometer). */
-    private readonly means: (token: Token) => boolean,
+    private readonly known: Known,
   ) {
+    const of = (cls: string): string[] => words.filter((one) => one.cls === cls).map((one) => one.phrase);
+    const audiences = of("audience");
+    const joined = (firsts: readonly string[]): string[] =>
+      firsts.flatMap((first) => audiences.map((audience) => `${first} ${audience}`));
+    const lists: Readonly<Record<string, Phrases>> = {
+      lead: this.#lead,
+      trail: this.#trail,
+      tag: this.#tag,
+      aside: this.#aside,
+      opener: this.#opener,
+    };
     for (const { cls, value, phrase } of words) {
-      const marked = value === "marked";
-      const list =
-        cls === "trail" ? (marked ? this.#markedTrail : this.#trail) : marked ? this.#marked : this.#lead;
-      list.push(phrase.replaceAll("'", "").split(" "));
+      if (value === "marked") (cls === "lead" ? this.#markedLead : this.#markedTrail).add(phrase);
+      else lists[cls]?.add(phrase);
     }
-    for (const list of [this.#lead, this.#marked, this.#trail, this.#markedTrail])
-      list.sort((a, b) => b.length - a.length);
+    const greetings = of("greeting");
+    const hours = of("hour");
+    for (const phrase of hours) this.#hour.add(phrase);
+    for (const phrase of of("thank")) this.#markedLead.add(phrase);
+    for (const phrase of greetings) {
+      this.#greeting.add(phrase);
+      this.#lead.add(phrase);
+    }
+    for (const phrase of joined([...greetings, ...hours])) this.#lead.add(phrase);
+    for (const phrase of joined(of("thank"))) {
+      this.#markedLead.add(phrase);
+      this.#trail.add(phrase);
+    }
+    for (const phrase of of("thank")) this.#trail.add(phrase);
+    for (const phrase of audiences) this.#audience.add(phrase);
   }
 
   /** The tokens without what stands around them; unchanged where nothing would be left. */
   trim(tokens: readonly Token[]): readonly Token[] {
-    let start = 0;
+    if (!this.#concerns(tokens)) return tokens;
+    const plain = withoutBrackets(this.#withoutAsides(tokens));
+    const kept: Token[] = [];
+    let from = 0;
+    while (from < plain.length) {
+      let end = from;
+      while (end < plain.length && !endsSentence(plain, end)) end++;
+      let next = end;
+      while (next < plain.length && endsSentence(plain, next)) next++;
+      this.#sentence(plain, from, end, next, kept);
+      from = next;
+    }
+    const left = withoutMarks(kept, this.known);
+    if (left.length === 0) return tokens;
+    return left.length === tokens.length ? tokens : left;
+  }
+
+  /**
+   * Words that may, or may not, make the message a correction or an addition, and what stands behind them:
+   * "sorry all, the agaves" is "sorry" and "the agaves". Undefined where no such word stands first.
+   */
+  opened(tokens: readonly Token[]): Opened | undefined {
+    const words: Token[] = [];
+    let at = 0;
+    for (;;) {
+      const opener = this.#opener.endOf(tokens, at);
+      if (opener === at) break;
+      let behind = afterMarks(tokens, opener);
+      const audience = this.#audience.endOf(tokens, behind);
+      if (audience > behind) behind = Math.max(behind, behindMarks(tokens, audience));
+      const next = this.#leads(tokens, behind, tokens.length);
+      if (next >= tokens.length) break;
+      words.push(...tokens.slice(at, opener));
+      at = next;
+    }
+    return words.length > 0 ? { words, rest: tokens.slice(at) } : undefined;
+  }
+
+  /** Whether anything here could be taken away; most messages are passed on as they are. */
+  #concerns(tokens: readonly Token[]): boolean {
+    const first = tokens[0];
+    const last = tokens.at(-1);
+    if (!first || !last) return false;
+    if (
+      first.kind === "mark" ||
+      [this.#lead, this.#markedLead, this.#hour].some((list) => list.has(first.key))
+    )
+      return true;
+    if (last.kind === "mark" || this.#trail.has(last.key) || this.#markedTrail.has(last.key)) return true;
+    return tokens.some(
+      (token) =>
+        token.kind === "emoji" ||
+        this.#aside.has(token.key) ||
+        (token.kind === "mark" && ENDS.has(token.text)),
+    );
+  }
+
+  /** Keeps what a sentence says, with its marks; nothing of one that is courtesy through and through. */
+  #sentence(tokens: readonly Token[], from: number, end: number, next: number, kept: Token[]): void {
+    const start = this.#leads(tokens, from, end);
+    const tag = tokens[end]?.text === "?" ? this.#tagged(tokens, start, end) : end;
+    const marks = tag < end ? next : end;
+    const stop = this.#trails(tokens, start, tag);
+    if (start >= stop) return;
+    for (let i = start; i < stop; i++) kept.push(tokens[i] as Token);
+    for (let i = marks; i < next; i++) kept.push(tokens[i] as Token);
+  }
+
+  /** "watered the aloes ok?", but "all ok?" and "is 4 degrees for lithops ok?" */
+  #tagged(tokens: readonly Token[], from: number, end: number): number {
+    const tag = this.#tag.startOf(tokens, from, end);
+    const behind = beforeComma(tokens, from, tag);
+    if (tag === end || behind < tag || tag === from) return behind;
+    const asks = this.known.opensQuestion(tokens[from]?.key ?? "");
+    return asks || tag - from < LEAST_TAGGED ? end : tag;
+  }
+
+  /** Behind everything that leads the sentence. */
+  #leads(tokens: readonly Token[], from: number, end: number): number {
+    let start = from;
     for (;;) {
       const next = this.#leading(tokens, start);
-      if (next === start || tokens.length - next < LEAST_LEFT) break;
+      if (next === start) return start;
+      if (next >= end) return end;
       start = next;
     }
-    let end = tokens.length;
-    for (;;) {
-      const next = this.#trailing(tokens, start, end);
-      if (next === end || next - start < LEAST_LEFT) break;
-      end = next;
-    }
-    return start === 0 && end === tokens.length ? tokens : tokens.slice(start, end);
   }
 
   #leading(tokens: readonly Token[], from: number): number {
-    const plain = matched(this.#lead, tokens, from);
-    if (plain > from) return afterMarks(tokens, plain);
-    const marked = matched(this.#marked, tokens, from);
-    if (marked > from && tokens[marked]?.kind === "mark") return afterMarks(tokens, marked);
+    const first = tokens[from];
+    if (!first) return from;
+    if (first.kind === "emoji") return this.known.means(first) ? from : afterMarks(tokens, from + 1);
+    if (first.kind === "mark") return leadingMark(tokens, from) ? from + 1 : from;
+    if (first.kind !== "word") return from;
+    const plain = this.#lead.endOf(tokens, from);
+    if (plain > from) return Math.max(afterMarks(tokens, plain), this.#behindName(tokens, from));
+    const marked = this.#markedLead.endOf(tokens, from);
+    if (marked > from && behindMarks(tokens, marked) > 0) return behindMarks(tokens, marked);
+    const hour = this.#hour.endOf(tokens, from);
+    if (hour > from && tokens[hour]?.text !== ":") return Math.max(from, behindMarks(tokens, hour));
     return from;
+  }
+
+  /** Behind "hello Priya,": a greeting, a name that no table has, a comma. */
+  #behindName(tokens: readonly Token[], from: number): number {
+    const greeted = this.#greeting.endOf(tokens, from);
+    for (let at = greeted; at > from && at < greeted + MOST_GREETED; at++) {
+      const token = tokens[at];
+      if (token?.kind !== "word" || this.known.hasWord(token.key)) break;
+      const behind = afterMarks(tokens, at + 1);
+      if (behind > at + 1 && tokens[at + 1]?.text !== ":") return behind;
+    }
+    return from;
+  }
+
+  /** Before everything that trails the sentence. */
+  #trails(tokens: readonly Token[], from: number, end: number): number {
+    let stop = end;
+    for (;;) {
+      const next = this.#trailing(tokens, from, stop);
+      if (next === stop) return stop;
+      stop = next;
+    }
   }
 
   #trailing(tokens: readonly Token[], from: number, end: number): number {
     const last = tokens[end - 1];
-    if (last?.kind === "emoji") return this.means(last) ? end : end - 1;
-    // Behind a mark or a smile another filler may stand: "thanks!!".
-    let stop = end;
-    while (stop > from && tokens[stop - 1]?.kind === "mark" && /^[!.…]+$/.test(tokens[stop - 1]?.text ?? ""))
-      stop--;
-    for (const phrase of this.#trail) {
-      const start = stop - phrase.length;
-      if (start > from && phrase.every((word, i) => isWord(tokens[start + i], word))) {
-        return tokens[start - 1]?.text === "," ? start - 1 : start;
+    if (!last || end <= from) return end;
+    if (last.kind === "emoji") return this.known.means(last) ? end : end - 1;
+    if (last.kind === "mark") return TRAILING_MARKS.has(last.text) ? end - 1 : end;
+    if (last.kind !== "word") return end;
+    const plain = this.#trail.startOf(tokens, from, end);
+    if (plain < end) return beforeComma(tokens, from, plain);
+    const marked = this.#markedTrail.startOf(tokens, from, end);
+    return marked < end && tokens[marked - 1]?.text === "," && marked - 1 > from ? marked - 1 : end;
+  }
+
+  #withoutAsides(tokens: readonly Token[]): readonly Token[] {
+    let kept: Token[] | undefined;
+    let at = 0;
+    while (at < tokens.length) {
+      const token = tokens[at] as Token;
+      const end = this.#aside.endOf(tokens, at);
+      if (end > at) {
+        kept ??= tokens.slice(0, at);
+        at = end;
+        // "btw, fed the hoyas": its comma goes with it where it stood first.
+        if (kept.length === 0 || endsSentence(kept, kept.length - 1)) at = afterMarks(tokens, at);
+        continue;
       }
+      kept?.push(token);
+      at++;
     }
-    for (const phrase of this.#markedTrail) {
-      const start = stop - phrase.length;
-      const behind = tokens[start - 1]?.text === "," && start - 1 > from;
-      if (behind && phrase.every((word, i) => isWord(tokens[start + i], word))) return start - 1;
-    }
-    return end;
+    return kept ?? tokens;
   }
 }
 
-const isWord = (token: Token | undefined, word: string): boolean =>
-  token?.kind === "word" && token.key === word;
+const endsSentence = (tokens: readonly Token[], at: number): boolean => {
+  const token = tokens[at] as Token;
+  return token.kind === "mark" && ENDS.has(token.text);
+};
 
-function matched(phrases: readonly Phrase[], tokens: readonly Token[], from: number): number {
-  const found = phrases.find((phrase) => phrase.every((word, i) => isWord(tokens[from + i], word)));
-  return found ? from + found.length : from;
+const beforeComma = (tokens: readonly Token[], from: number, at: number): number =>
+  at - 1 > from && (tokens[at - 1]?.text === "," || DASHES.has(tokens[at - 1]?.text ?? "")) ? at - 1 : at;
+
+/** A bullet or a stray comma; a dash before a number is a minus sign. */
+function leadingMark(tokens: readonly Token[], at: number): boolean {
+  const text = tokens[at]?.text ?? "";
+  if (DASHES.has(text)) return tokens[at + 1]?.kind !== "number";
+  return LEADING_MARKS.has(text);
 }
 
 function afterMarks(tokens: readonly Token[], from: number): number {
   let at = from;
-  while (tokens[at]?.kind === "mark" && /^[,:;!.…–-]+$/.test(tokens[at]?.text ?? "")) {
+  while (tokens[at]?.kind === "mark" && /^[,:;!.…–—-]+$/.test(tokens[at]?.text ?? "")) {
     const next = tokens[at + 1];
     // "ok, -6 outside": that dash is a minus sign; "update - 3 lithops died": that one is none.
     if (/^[–-]$/.test(tokens[at]?.text ?? "") && next?.kind === "number" && next.glued) break;
     at++;
   }
   return at;
+}
+
+/** Index behind the marks that stand at `from`, or 0 where none stands there. */
+function behindMarks(tokens: readonly Token[], from: number): number {
+  const behind = afterMarks(tokens, from);
+  return behind > from ? behind : 0;
+}
+
+/** "(watered the aloes)" */
+function withoutBrackets(tokens: readonly Token[]): readonly Token[] {
+  if (tokens[0]?.text !== "(") return tokens;
+  return tokens.findIndex((token) => token.text === ")") === tokens.length - 1 ? tokens.slice(1, -1) : tokens;
+}
+
+/** Without the marks at either end; of "?!!" the question mark stays. */
+function withoutMarks(tokens: readonly Token[], known: Known): readonly Token[] {
+  let start = 0;
+  while (start < tokens.length && tokens[start]?.kind === "mark" && leadingMark(tokens, start)) start++;
+  let end = tokens.length;
+  let asked: Token | undefined;
+  for (; end > start; end--) {
+    const last = tokens[end - 1] as Token;
+    if (last.kind === "mark" && last.text === "?") asked = last;
+    else if (
+      last.kind === "emoji" ? known.means(last) : !(last.kind === "mark" && TRAILING_MARKS.has(last.text))
+    )
+      break;
+  }
+  const whole = start === 0 && end === tokens.length;
+  if (whole) return tokens;
+  const left = tokens.slice(start, end);
+  if (asked && left.length > 0) left.push(asked);
+  return left;
 }

@@ -1,7 +1,6 @@
 import type { InterpretContext } from "./context.js";
-import { decide } from "./decide/decide.js";
 import { textOf } from "./entries/slots.js";
-import { view } from "./interpret.js";
+import { interpret, view } from "./interpret.js";
 import type { Item } from "./item.js";
 import { normalise } from "./normalise.js";
 import { tokenise } from "./tokenise.js";
@@ -10,6 +9,7 @@ import type { Vocabulary } from "./vocabulary.js";
 /** What each stage made of a message, for people who ask why it was read as it was. */
 export interface Explanation {
   normalised: string;
+  /** Without the words that stand around the message. */
   tokens: string[];
   marks: string[];
   clauses: string[];
@@ -20,7 +20,7 @@ export interface Explanation {
 /** Runs the stages one by one and keeps what each of them found. */
 export function explain(message: string, context: InterpretContext, vocabulary: Vocabulary): Explanation {
   const normalised = normalise(message);
-  const tokens = tokenise(normalised);
+  const tokens = vocabulary.edges.trim(tokenise(normalised));
   const seen = view(normalised, tokens, context, vocabulary);
   const words = (item: Item): string => textOf(tokens, item.start, item.end);
   return {
@@ -36,7 +36,7 @@ export function explain(message: string, context: InterpretContext, vocabulary: 
       return `${clause.items.map(words).join(" ")} | ${head}, ${seen.modalities[i]}`;
     }),
     entries: seen.built.map((one) => one.entry),
-    decision: decide(seen),
+    decision: interpret(message, context, vocabulary),
   };
 }
 

@@ -11,6 +11,7 @@ import type { Interpretation } from "./interpretation.js";
 import type { Item } from "./item.js";
 import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
+import { complete } from "./opened.js";
 import { promising } from "./promise.js";
 import { type Token, tokenise } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
@@ -38,6 +39,37 @@ export function interpret(
   const text = normalise(message.length > MOST_CHARACTERS ? message.slice(0, MOST_CHARACTERS) : message);
   const all = vocabulary.edges.trim(tokenise(text));
   const tokens = all.length > MOST_TOKENS ? all.slice(0, MOST_TOKENS) : all;
+  const found = behindOpener(text, tokens, context, vocabulary);
+  const unread = text.slice(all[MOST_TOKENS]?.start ?? text.length) + message.slice(MOST_CHARACTERS);
+  return unread === "" || found.kind !== "log"
+    ? found
+    : { ...found, remainder: joined(found.remainder, unread) };
+}
+
+const joined = (remainder: string | undefined, unread: string): string =>
+  remainder === undefined ? unread : `${remainder}; ${unread}`;
+
+/** A message that begins with "sorry" or "also" means what it says by itself, unless it is but a fragment. */
+function behindOpener(
+  text: string,
+  tokens: readonly Token[],
+  context: InterpretContext,
+  vocabulary: Vocabulary,
+): Interpretation {
+  const opened = vocabulary.edges.opened(tokens);
+  if (!opened) return read(text, tokens, context, vocabulary);
+  const alone = read(text, opened.rest, context, vocabulary);
+  if (complete(alone)) return alone;
+  const whole = read(text, [...opened.words, ...opened.rest], context, vocabulary);
+  return whole.kind === "instruct" ? whole : alone;
+}
+
+function read(
+  text: string,
+  tokens: readonly Token[],
+  context: InterpretContext,
+  vocabulary: Vocabulary,
+): Interpretation {
   if (tokens.length === 0) return NONE;
   if (!context.addressed && !promising(tokens, context, vocabulary)) return NONE;
   return decide(view(text, tokens, context, vocabulary));

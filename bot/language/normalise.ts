@@ -45,13 +45,17 @@ const ASCII_ONLY = /^[\x20-\x5F\x61-\x7E]*$/;
 
 /**
  * One spelling for characters that look or mean the same: quotes, minus signs, degree signs, full-width
- * digits; characters nobody sees are dropped. Letters, words and their order stay as typed.
+ * digits; characters nobody sees are dropped. Runs of blanks become one. Letters, words and their
+ * order stay as typed.
  */
 export function normalise(message: string): string {
-  if (ASCII_ONLY.test(message)) return message;
-  return message
+  const text = ASCII_ONLY.test(message) ? message : folded(message);
+  return text.includes("  ") ? text.replace(/ {2,}/g, " ") : text;
+}
+
+const folded = (message: string): string =>
+  message
     .replace(INVISIBLE, "")
     .replace(FULL_WIDTH, (char) => String.fromCharCode(char.charCodeAt(0) - 0xfee0))
     .replace(FOLDABLE, (char) => FOLDED[char] ?? char)
     .replace(/[\t\u00A0\u1680\u2000-\u200A\u202F\u205F\u3000]/g, " ");
-}

@@ -170,6 +170,9 @@ export function tokenise(text: string): Token[] {
       const whole = String.fromCodePoint(point);
       at += whole.length;
       if (EMOJI.test(whole)) kind = "emoji";
+    } else if (endOfSmile(text, at) > at) {
+      kind = "emoji";
+      at = endOfSmile(text, at);
     } else {
       at++;
       const joins =
@@ -201,7 +204,32 @@ export function tokenise(text: string): Token[] {
     spaced = false;
     hyphen = false;
   }
+  return levelled(tokens);
+}
+
+/** Fewer words than this may all be names. */
+const LEAST_SHOUTED = 4;
+
+/** In a message whose words all begin with a capital a capital tells no name. */
+function levelled(tokens: Token[]): Token[] {
+  const words = tokens.filter((token) => token.kind === "word");
+  if (words.length < LEAST_SHOUTED || words.some((word) => !word.capital)) return tokens;
+  for (const word of words) word.capital = false;
   return tokens;
+}
+
+const EYES = ":;=";
+const NOSES = "-'^";
+const MOUTHS = ")(]DPpOo/\\|*$";
+
+/** ":)", ";-)", ":D": index behind a smile written with marks, or `from`. Behind it a word must end. */
+function endOfSmile(text: string, from: number): number {
+  if (!EYES.includes(text[from] as string)) return from;
+  let at = from + 1;
+  if (at < text.length && NOSES.includes(text[at] as string)) at++;
+  if (at >= text.length || !MOUTHS.includes(text[at] as string)) return from;
+  while (text[at + 1] === text[at]) at++;
+  return at + 1 < text.length && (isLetter(text, at + 1) || isDigit(text.charCodeAt(at + 1))) ? from : at + 1;
 }
 
 function startsDecimal(text: string, at: number): boolean {

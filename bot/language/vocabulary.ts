@@ -136,7 +136,11 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
   }
   return {
     lexicon,
-    edges: new Edges(lexicon.edges, (token) => (build.phrases.longest([token], 0)?.senses.length ?? 0) > 0),
+    edges: new Edges(lexicon.edges, {
+      means: (token) => build.phrases.word(token.key) !== undefined,
+      hasWord: (word) => build.phrases.has(word) || timeWords.has(word) || build.nameStarts.has(word),
+      opensQuestion: (word) => build.questions.has(word),
+    }),
     phrases: build.phrases,
     layers: { ask: trieOf(lexicon.layers.ask), instruct: trieOf(lexicon.layers.instruct) },
     genusOf: (word) => genusIn(build.genera, word, lexicon.ordinary),

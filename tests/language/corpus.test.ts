@@ -44,6 +44,7 @@ const PARTS: readonly (readonly [
   ["acts and questions", OWN, (file) => /^(acts|questions)/.test(file), 0.97, 0.98],
   ["hunted sentences", OWN, (file) => file.startsWith("hunt-"), 0.82, 0.92],
   ["what is not for it", OWN, (file) => file.startsWith("kinds"), 0.98, 0.98],
+  ["around a sentence", OWN, (file) => file.startsWith("edges"), 0.97, 0.98],
   ["near misses", OWN, (file) => file.startsWith("none-more"), 0.92, 0.95],
   ["asked and told", OWN, (file) => file.startsWith("asks-more"), 0.74, 0.82],
   ["shapes of one clause", OWN, (file) => file.startsWith("shapes"), 0.7, 0.93],

@@ -99,7 +99,9 @@ export function arrivalHead(items: readonly Item[]): Head | undefined {
   const who = items[from + 1];
   const giver =
     from >= 0 &&
-    (is(who, "member") || is(who, "kin") || (who?.token.capital === true && who.senses.length === 0));
+    (is(who, "member") ||
+      is(who, "kin") ||
+      ((who?.token.capital === true || who?.unknown === true) && who.senses.length === 0));
   return (counted && fresh) || ((counted || fresh) && giver)
     ? { act: "acquire", kind: "noun", form: "noun", at: -1 }
     : undefined;

@@ -64,7 +64,7 @@ const RULES: readonly (readonly [name: string, rule: InstructionRule])[] = [
 export function decideInstruct(message: MessageView): Interpretation | undefined {
   if (!message.addressed && !mayInstruct(message)) return undefined;
   const view = viewInstruction(message);
-  const asking = questions(view.items, view.first) || message.text.includes("?");
+  const asking = questions(view.items, view.first) || message.tokens.some((token) => token.text === "?");
   for (const [name, rule] of RULES) {
     if (asking && STATEMENTS.has(name)) continue;
     const found = rule(view);

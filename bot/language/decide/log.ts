@@ -81,7 +81,7 @@ function noteOf(view: MessageView): Entry | undefined {
   const first = items[marked ? at + 2 : at + 1];
   if (!first) return undefined;
   const from = tokens[first.start]?.start ?? 0;
-  const text = view.text.slice(from).trim().replace(/[.]+$/, "");
+  const text = view.text.slice(from, tokens.at(-1)?.end).trim();
   return text === "" ? undefined : { act: "note", text };
 }
 

@@ -52,7 +52,8 @@ export function remainderOf(
     let run: Item[] = [];
     clause.items.forEach((item, i) => {
       const linking = LINKS.some((cls) => is(item, cls));
-      if (used.has(i) || (item.senses.length > 0 && linking) || item.token.kind === "mark") {
+      const sign = item.token.kind === "mark" || item.token.kind === "emoji";
+      if (used.has(i) || (item.senses.length > 0 && linking) || sign) {
         if (run.length > 0) pieces.push(span(run, tokens));
         run = [];
       } else run.push(item);

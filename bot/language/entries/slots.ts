@@ -519,7 +519,7 @@ function fillParties(view: ClauseView, draft: Draft): void {
         end > i + 1 &&
         is(items[end], "prep") &&
         value(items[end], "prep") !== "of" &&
-        !items[end + 1]?.token.capital
+        !(items[end + 1]?.token.capital || items[end + 1]?.unknown)
       ) &&
       items[end]?.token.kind !== "emoji"
     )

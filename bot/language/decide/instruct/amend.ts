@@ -28,7 +28,9 @@ export const amend: InstructionRule = (view) => {
         (items[i + 1]?.measure || is(items[i + 1], "self") || is(items[i + 1], "member")),
     );
   if (!cue && !also && !contrast) return undefined;
-  if (deniesAll(items, view.first) || items.some((_, i) => closes(items, i))) return undefined;
+  if (deniesAll(items, view.first) || items.some((item, i) => closes(items, i) || tellsOfNothing(item)))
+    return undefined;
+  if (!view.message.addressed && items.some((item, i) => admires(items, i) || doubts(item))) return undefined;
   if (items.some((item) => ownVerb(item, view))) return undefined;
   if (
     !firmly(items) &&
@@ -68,6 +70,16 @@ function deniesAll(items: readonly Item[], first: number): boolean {
   if (keyOf(items[at]) === "not") return false;
   return !next.subject && (is(next, "pest") || is(next, "seen") || is(next, "pot")) && at + 2 < items.length;
 }
+
+/** "none of the copiapoas are up", "nothing to report": what is so, and no correction. */
+const tellsOfNothing = (item: Item): boolean =>
+  is(item, "negation") && !is(item, "correction") && !DENYING.has(keyOf(item)) && !item.time;
+
+/** "nice blooms": what is seen, unless it is counted ("12 buds"). */
+const admires = (items: readonly Item[], at: number): boolean =>
+  is(items[at], "seen") && !items[at - 1]?.measure && !items[at]?.subject;
+
+const doubts = (item: Item): boolean => is(item, "condition") && !is(item, "correction");
 
 /** "no", "sorry", "I meant": words that do nothing but correct; "it was" may also begin a reading. */
 const firmly = (items: readonly Item[]): boolean =>
@@ -131,19 +143,14 @@ const understandable = (item: Item): boolean =>
   is(item, "seen") ||
   is(item, "reach");
 
+const DENYING: ReadonlySet<string> = new Set(["not", "wasnt", "instead", "rather", "isnt", "werent"]);
+
 /** Where each thing that is denied ends: "not the aloes", "14 not 12". */
 function denied(items: readonly Item[]): boolean[] {
   const flags = items.map(() => false);
   for (let i = 0; i < items.length; i++) {
     const key = keyOf(items[i]);
-    const negates =
-      key === "not" ||
-      key === "wasnt" ||
-      key === "instead" ||
-      key === "rather" ||
-      key === "isnt" ||
-      key === "werent" ||
-      (items[i] && is(items[i], "correction") && /wasn|not/.test(key));
+    const negates = DENYING.has(key) || (items[i] && is(items[i], "correction") && /wasn|not/.test(key));
     if (!negates) continue;
     for (let k = i; k < items.length; k++) {
       flags[k] = true;

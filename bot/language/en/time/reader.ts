@@ -518,6 +518,7 @@ export class TimeReader {
     if (part) {
       const word = key(tokens, at);
       const sure =
+        labels(tokens, at, part.end) ||
         sofar.day !== undefined ||
         word.startsWith("over") ||
         word.startsWith("ovr") ||
@@ -746,3 +747,7 @@ function merge(a: TimeExpr, b: TimeExpr): TimeExpr | undefined {
   if (b.span?.kind === "ago" && (a.day || a.part)) return undefined;
   return { ...a, ...b };
 }
+
+/** "morning: 6 °C, evening: 9": the part of the day labels what stands behind its colon. */
+const labels = (tokens: readonly Token[], at: number, end: number): boolean =>
+  tokens[end]?.text === ":" && (at === 0 || tokens[at - 1]?.kind === "mark");
