@@ -55,6 +55,17 @@ export class PhraseTrie {
     return this.#roots.keys();
   }
 
+  /** The classes of all senses of the phrases that begin with a key. */
+  classes(start: string): Set<string> {
+    const found = new Set<string>();
+    const open = [this.#roots.get(start)];
+    for (let node = open.pop(); node; node = open.pop()) {
+      for (const { cls } of node.senses ?? []) found.add(cls);
+      for (const further of node.next?.values() ?? []) open.push(further);
+    }
+    return found;
+  }
+
   /** Longest phrase that begins at `from`, or undefined. */
   longest(tokens: readonly Token[], from: number): PhraseMatch | undefined {
     let level: Map<string, Node> | undefined = this.#roots;

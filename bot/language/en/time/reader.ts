@@ -127,7 +127,7 @@ export class TimeReader {
   #dated(token: Token): boolean {
     return token.kind === "number"
       ? token.text.length === 4
-      : ["weekday", "month"].some((cls) => this.#words.find([token], 0, cls));
+      : ["weekday", "month"].some((cls) => this.#words.alone(token.key, cls, 0));
   }
 
   #sure(tokens: readonly Token[], at: number): boolean {

@@ -37,15 +37,36 @@ const COMMON = [
 export class TimeWords {
   readonly #trie = new PhraseTrie();
   readonly #sure = new Set<string>();
+  /** The classes of all phrases that begin with a word, a bit each. */
+  readonly #starts = new Map<string, number>();
+  readonly #classes = new Map<string, number>();
   readonly numbers: ReadonlyMap<string, NumberWord>;
+  /** What begins at each token of the message that is being read. */
+  #message: readonly Token[] = [];
+  #starting = new Int32Array(0);
 
   constructor(times: readonly (readonly [string, TimeWord])[], numbers: ReadonlyMap<string, NumberWord>) {
     for (const [phrase, word] of times) {
       this.#trie.add(phrase, word);
       if (SURE.has(word.cls)) for (const part of phrase.split(" ")) if (part.length > 1) this.#sure.add(part);
     }
+    for (const start of this.#trie.starts()) {
+      let classes = 0;
+      for (const cls of this.#trie.classes(start)) classes |= this.#bit(cls);
+      this.#starts.set(start, classes);
+    }
     for (const common of COMMON) this.#sure.delete(common);
     this.numbers = numbers;
+  }
+
+  #bit(cls: string): number {
+    let bit = this.#classes.get(cls);
+    if (bit === undefined) {
+      bit = 1 << this.#classes.size;
+      if (bit === 0) throw new Error("more classes of calendar words than bits");
+      this.#classes.set(cls, bit);
+    }
+    return bit;
   }
 
   /** Whether a word belongs to the calendar and to nothing else that is common. */
@@ -55,17 +76,33 @@ export class TimeWords {
 
   /** Whether a time word begins with this key. */
   begins(key: string): boolean {
-    return this.#trie.has(key);
+    return this.#starts.has(key);
   }
 
   /** The word of class `cls` that begins at `at`. */
   find(tokens: readonly Token[], at: number, cls: string): { end: number; value: string } | undefined {
     if (at >= tokens.length) return undefined;
+    if (tokens !== this.#message) this.#attend(tokens);
+    const starting = this.#starting[at] as number;
+    if (starting === 0 || (starting & (this.#classes.get(cls) ?? 0)) === 0) return undefined;
     const match = this.#trie.longest(tokens, at);
     const sense = match?.senses.find((one) => one.cls === cls);
     if (match && sense) return { end: match.end, value: sense.value };
-    const single = this.#trie.word((tokens[at] as Token).key)?.find((one) => one.cls === cls);
+    return this.alone((tokens[at] as Token).key, cls, at);
+  }
+
+  /** The class's word that is this one key. */
+  alone(key: string, cls: string, at: number): { end: number; value: string } | undefined {
+    const single = this.#trie.word(key)?.find((one) => one.cls === cls);
     return single ? { end: at + 1, value: single.value } : undefined;
+  }
+
+  /** Looks up once what may begin at each token, since every reader asks it of every token. */
+  #attend(tokens: readonly Token[]): void {
+    this.#message = tokens;
+    if (this.#starting.length < tokens.length) this.#starting = new Int32Array(tokens.length);
+    for (let at = 0; at < tokens.length; at++)
+      this.#starting[at] = this.#starts.get((tokens[at] as Token).key) ?? 0;
   }
 
   /** A whole number, in digits or words. */
