@@ -2,14 +2,17 @@ import * as chrono from "chrono-node";
 import type { TimeExpr } from "../../calendar/expression.js";
 import type { LocaleOptions, TimeMatch } from "../../language.js";
 import type { Token } from "../../tokenise.js";
+import type { TimeWords } from "./words.js";
 
 /**
  * Dates in forms that our own calendar does not read ("Sat Aug 17 2013 18:40", "2027-W05", "Thu, 3 Dec '26"),
  * through chrono-node. Only a result that states day and month is taken, since what it merely implies our
  * rules know better.
+ * @param words the numbers and days without which no date is stated
  * @param tokens those of the message; looked at from `from` on, where a calendar word stands
  */
 export function readWithChrono(
+  words: TimeWords,
   tokens: readonly Token[],
   from: number,
   options: LocaleOptions,
@@ -17,6 +20,7 @@ export function readWithChrono(
   const first = tokens[from];
   if (!first) return undefined;
   const until = Math.min(tokens.length, from + LONGEST);
+  if (!numbered(words, tokens, from, until)) return undefined;
   const start = first.start;
   let text = "";
   for (let i = from; i < until; i++) {
@@ -40,6 +44,15 @@ export function readWithChrono(
       exact: day.isCertain("minute"),
     };
   return end > from ? { end, expr } : undefined;
+}
+
+/** Whether anything stands there that can be the day of a month: a figure, a number word, "today". */
+function numbered(words: TimeWords, tokens: readonly Token[], from: number, until: number): boolean {
+  for (let at = from; at < until; at++) {
+    const token = tokens[at] as Token;
+    if (token.kind === "number" || words.numbers.has(token.key) || words.find(tokens, at, "day")) return true;
+  }
+  return false;
 }
 
 /** Longest phrase that is handed on, in tokens. */

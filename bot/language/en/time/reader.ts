@@ -152,7 +152,7 @@ export class TimeReader {
     const found = this.#open(tokens, from, options) ?? this.#range(tokens, from, options);
     if (!found)
       return this.#sure(tokens, from) && this.#dated(first)
-        ? readWithChrono(tokens, from, options)
+        ? readWithChrono(this.#words, tokens, from, options)
         : undefined;
     const dayless = !found.expr.day && !found.expr.span;
     const loose = first.key === "on" || (first.key === "in" && !found.expr.part);
