@@ -3,16 +3,16 @@ import type { Subject } from "./interpretation.js";
 import { commonPlurals } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
-import { type Sense, senseOf } from "./sense.js";
+import { type Meaning, meaningOf } from "./sense.js";
 import { tokenise } from "./tokenise.js";
 
 /** The names that only this household uses, indexed. */
 export interface PreparedHousehold {
   phrases: PhraseTrie;
   /** Names of places and plants by their misspellings. */
-  near: NearWords<Sense>;
+  near: NearWords<Meaning>;
   /** Tags that are bare numbers and need the sentence's support. */
-  numericTags: ReadonlyMap<string, Sense>;
+  numericTags: ReadonlyMap<string, Meaning>;
   genera: ReadonlySet<string>;
 }
 
@@ -23,12 +23,12 @@ export const plantSubject = (plant: KnownPlant): Subject =>
 /** Indexes the places, members, tags and plant names of a household. */
 export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
   const phrases = new PhraseTrie();
-  const numericTags = new Map<string, Sense>();
+  const numericTags = new Map<string, Meaning>();
   const genera = new Set<string>();
-  const near = new NearWords<Sense>();
+  const near = new NearWords<Meaning>();
   for (const plant of context.plants) {
     const subject = plantSubject(plant);
-    const sense = senseOf({ cls: "name", value: plant.genus ?? "", subject });
+    const sense = meaningOf({ cls: "name", value: plant.genus ?? "", subject });
     if (plant.genus) genera.add(plant.genus);
     if (plant.name) {
       phrases.add(plant.name, sense);
@@ -45,7 +45,7 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
   }
   for (const place of context.places) {
     for (const name of [place.name, ...(place.aliases ?? [])]) {
-      const sense = senseOf({ cls: "place", value: place.name });
+      const sense = meaningOf({ cls: "place", value: place.name });
       phrases.add(name, sense);
       const parts = tokenise(name);
       if (parts.length > 1) phrases.addKeys([parts.map((token) => token.key).join("")], sense);

@@ -1,7 +1,7 @@
 import type { TimeExpr } from "./calendar/expression.js";
 import type { Subject } from "./interpretation.js";
 import type { Measure } from "./measure.js";
-import type { Sense } from "./sense.js";
+import type { Meaning } from "./sense.js";
 import type { Token } from "./tokenise.js";
 
 /** A word or phrase of the message with everything it may mean. */
@@ -10,7 +10,7 @@ export interface Item {
   start: number;
   end: number;
   token: Token;
-  senses: readonly Sense[];
+  senses: readonly Meaning[];
   measure?: Measure;
   time?: TimeExpr;
   /** The time was read from a bare number ("at 7"), so it may be a measure as well. */
@@ -25,7 +25,7 @@ export interface Item {
 }
 
 /** A new item with every key in its place: objects of one shape are read fastest. */
-export const itemOf = (start: number, end: number, token: Token, senses: readonly Sense[]): Item => ({
+export const itemOf = (start: number, end: number, token: Token, senses: readonly Meaning[]): Item => ({
   start,
   end,
   token,
@@ -39,14 +39,21 @@ export const itemOf = (start: number, end: number, token: Token, senses: readonl
   quoted: undefined,
 });
 
-export const sense = (item: Item | undefined, cls: string): Sense | undefined =>
-  item?.senses.find((one) => one.cls === cls);
+export function sense(item: Item | undefined, cls: string): Meaning | undefined {
+  if (item) {
+    const { senses } = item;
+    for (let i = 0; i < senses.length; i++) if (senses[i]?.cls === cls) return senses[i];
+  }
+  return undefined;
+}
 
-export const is = (item: Pick<Item, "senses"> | undefined, cls: string): boolean => {
-  if (!item) return false;
-  for (const one of item.senses) if (one.cls === cls) return true;
+export function is(item: Pick<Item, "senses"> | undefined, cls: string): boolean {
+  if (item) {
+    const { senses } = item;
+    for (let i = 0; i < senses.length; i++) if (senses[i]?.cls === cls) return true;
+  }
   return false;
-};
+}
 
 /**
  * Whether the (first) word of an item, or a token, is one that a rule looks for by itself. Which words these are stands
@@ -55,6 +62,12 @@ export const is = (item: Pick<Item, "senses"> | undefined, cls: string): boolean
 export const says = (one: Item | Token | undefined, cue: string): boolean =>
   one !== undefined && ("token" in one ? one.token : one).cues.has(cue);
 
-export const value = (item: Item | undefined, cls: string): string | undefined => sense(item, cls)?.value;
+export function value(item: Item | undefined, cls: string): string | undefined {
+  if (item) {
+    const { senses } = item;
+    for (let i = 0; i < senses.length; i++) if (senses[i]?.cls === cls) return senses[i]?.value;
+  }
+  return undefined;
+}
 
 export const isName = (item: Item | undefined): boolean => item?.subject !== undefined;

@@ -7,7 +7,7 @@ import { type Measure, measureOf } from "./measure.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
 import { readNewTag } from "./names/tag.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
-import type { Sense } from "./sense.js";
+import type { Meaning } from "./sense.js";
 import { settleNames } from "./settle-names.js";
 import { settlePlaces } from "./settle-places.js";
 import { settleTags } from "./settle-tags.js";
@@ -15,7 +15,7 @@ import { TokenReadings } from "./token-readings.js";
 import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
-const NONE: readonly Sense[] = [];
+const NONE: readonly Meaning[] = [];
 /**
  * Marks what every word, phrase, number and date of the message may mean: the household's own names first,
  * then dates and measures, then the dictionary, then names that are merely misspelt.
@@ -221,13 +221,13 @@ class Marker {
   }
 
   /** The plural of a clip or a known misspelling: "kalankoes". */
-  #pluralName(token: Token): Sense | undefined {
+  #pluralName(token: Token): Meaning | undefined {
     if (token.key.length < 5 || !token.key.endsWith("s") || this.#vocabulary.lexicon.ordinary.has(token.key))
       return undefined;
     return this.#vocabulary.phrases.word(token.key.slice(0, -1))?.find((one) => one.cls === "name");
   }
 
-  #single(key: string): readonly Sense[] | undefined {
+  #single(key: string): readonly Meaning[] | undefined {
     const more = this.#layer?.word(key);
     const senses = this.#vocabulary.phrases.word(key);
     return more && senses ? [...senses, ...more] : (senses ?? more);
@@ -259,13 +259,13 @@ class Marker {
   }
 
   /** "flowerin": a participle without its g. */
-  #clipped(token: Token): readonly Sense[] | undefined {
+  #clipped(token: Token): readonly Meaning[] | undefined {
     if (token.key.length < 6 || !token.key.endsWith("in") || this.#vocabulary.lexicon.ordinary.has(token.key))
       return undefined;
     return this.#vocabulary.phrases.word(`${token.key}g`);
   }
 
-  #named(item: Item, senses: readonly Sense[]): Item {
+  #named(item: Item, senses: readonly Meaning[]): Item {
     item.senses = senses;
     item.subject = subjectFrom(senses);
     return item.subject?.genus ? extendName(item, this.#tokens, this.#vocabulary) : item;
@@ -285,7 +285,7 @@ class Marker {
   }
 }
 
-function named(start: number, end: number, token: Token, senses: readonly Sense[]): Item {
+function named(start: number, end: number, token: Token, senses: readonly Meaning[]): Item {
   const item = itemOf(start, end, token, senses);
   if (senses.length > 0) item.subject = subjectFrom(senses);
   return item;
@@ -304,7 +304,7 @@ function longest(a: PhraseMatch | undefined, b: PhraseMatch | undefined): Phrase
   return { end: a.end, senses: [...a.senses, ...b.senses] };
 }
 
-function subjectFrom(senses: readonly Sense[]): Subject | undefined {
+function subjectFrom(senses: readonly Meaning[]): Subject | undefined {
   for (const one of senses) {
     if (one.cls === "name") return one.subject;
     if (one.cls === "group") return { group: one.value as NonNullable<Subject["group"]> };

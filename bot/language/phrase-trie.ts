@@ -1,15 +1,15 @@
-import { type Sense, senseOf } from "./sense.js";
+import { type Meaning, meaningOf, type Sense } from "./sense.js";
 import { type Token, tokenise } from "./tokenise.js";
 
 interface Node {
   next?: Map<string, Node>;
-  senses?: Sense[];
+  senses?: Meaning[];
 }
 
 export interface PhraseMatch {
   /** Index after the last token of the phrase. */
   end: number;
-  senses: readonly Sense[];
+  senses: readonly Meaning[];
 }
 
 /** Phrases that need no tokeniser. */
@@ -38,11 +38,11 @@ export class PhraseTrie {
     }
     if (!node) return;
     if (!node.senses) node.senses = [];
-    if (!node.senses.some((known) => sameSense(known, sense))) node.senses.push(senseOf(sense));
+    if (!node.senses.some((known) => sameSense(known, sense))) node.senses.push(meaningOf(sense));
   }
 
   /** The senses of one word standing alone, or undefined. */
-  word(key: string): readonly Sense[] | undefined {
+  word(key: string): readonly Meaning[] | undefined {
     return this.#roots.get(key)?.senses;
   }
 

@@ -1,3 +1,4 @@
+import { type Classes, classesOfSense } from "./classes.js";
 import type { Subject } from "./interpretation.js";
 
 export type VerbForm = "base" | "third" | "past" | "gerund" | "noun" | "state";
@@ -14,11 +15,17 @@ export interface Sense {
   subject?: Subject;
 }
 
-/** The same sense with every key in its place: objects of one shape are read fastest. */
-export const senseOf = ({ cls, value, form, slots, subject }: Sense): Sense => ({
+/** A sense as it stands in the index of words, with its classes as bits. */
+export interface Meaning extends Sense {
+  readonly classes: Classes;
+}
+
+/** A sense for the index, with every key in its place: objects of one shape are read fastest. */
+export const meaningOf = ({ cls, value, form, slots, subject }: Sense): Meaning => ({
   cls,
   value,
   form,
   slots,
   subject,
+  classes: classesOfSense(cls, form),
 });

@@ -1,9 +1,9 @@
 import { type Item, is, itemOf, value } from "./item.js";
-import { type Sense, senseOf } from "./sense.js";
+import { type Meaning, meaningOf } from "./sense.js";
 
 /** "the cold north house": the most words that may stand before the noun. */
 const MOST_MODIFIERS = 2;
-const PLACED: readonly Sense[] = [senseOf({ cls: "placeword", value: "named" })];
+const PLACED: readonly Meaning[] = [meaningOf({ cls: "placeword", value: "named" })];
 const LEADING: ReadonlySet<string> = new Set(["in", "into", "on", "at", "to", "from"]);
 
 /**

@@ -6,7 +6,7 @@ import { commonPlurals, singularForms } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
 import { type Signals, signalsOf } from "./promise.js";
-import { type Sense, senseOf } from "./sense.js";
+import { type Meaning, meaningOf } from "./sense.js";
 
 /** All words and names the program reads, indexed; built once, then only read. */
 export interface Vocabulary {
@@ -16,9 +16,9 @@ export interface Vocabulary {
   phrases: PhraseTrie;
   layers: Readonly<Record<Layer, PhraseTrie>>;
   /** The genus that a lower-case word names, in the singular or plural, by accepted name or synonym. */
-  genusOf(word: string): Sense | undefined;
+  genusOf(word: string): Meaning | undefined;
   /** The name, verb or thing that a word surely misspells. */
-  nearest(word: string): { meaning: Sense; edits: number } | undefined;
+  nearest(word: string): { meaning: Meaning; edits: number } | undefined;
   signals: Signals;
   /** Cues by word. */
   cues: ReadonlyMap<string, ReadonlySet<string>>;
@@ -56,11 +56,11 @@ export function subjectOf(accepted: string): Subject | undefined {
 
 class Builder {
   readonly phrases = new PhraseTrie();
-  readonly near = new NearWords<Sense>();
+  readonly near = new NearWords<Meaning>();
   /** First words of names that are no genus: common names, misspellings, groups. */
   readonly nameStarts = new Set<string>();
   readonly questions = new Set<string>();
-  readonly genera = new Map<string, Sense>();
+  readonly genera = new Map<string, Meaning>();
   readonly epithets = new Map<string, Set<string>>();
   readonly generaOf = new Map<string, string[]>();
   readonly cultivars = new Map<string, Map<string, string>>();
@@ -70,7 +70,7 @@ class Builder {
     const start = phrase.split(" ")[0] ?? "";
     this.nameStarts.add(start);
     if (start === phrase) this.nameStarts.add(`${phrase}s`);
-    const sense = senseOf({ cls: "name", value: subject.genus ?? "", subject });
+    const sense = meaningOf({ cls: "name", value: subject.genus ?? "", subject });
     this.phrases.add(phrase, sense);
     if (nearToo && !phrase.includes(" ") && phrase.length >= 5) {
       this.near.add(phrase, `${subject.genus} ${subject.species ?? ""}`, sense);
@@ -81,7 +81,7 @@ class Builder {
     const lower = name.toLowerCase();
     const known = this.genera.get(lower);
     if (known && !(known.subject?.as && !accepted.as)) return;
-    const sense = senseOf({ cls: "name", value: accepted.genus ?? "", subject: accepted });
+    const sense = meaningOf({ cls: "name", value: accepted.genus ?? "", subject: accepted });
     this.genera.set(lower, sense);
     this.nameStarts.add(lower);
     this.nameStarts.add(`${lower}s`);
@@ -114,7 +114,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
         build.near.add(
           phrase,
           `${sense.cls} ${sense.value} ${sense.form === "past" ? "past" : ""}`,
-          senseOf(sense),
+          meaningOf(sense),
         );
       }
     }
@@ -243,10 +243,10 @@ function addGroups(build: Builder, rows: NameRows): void {
 }
 
 function genusIn(
-  genera: ReadonlyMap<string, Sense>,
+  genera: ReadonlyMap<string, Meaning>,
   word: string,
   ordinary: ReadonlySet<string>,
-): Sense | undefined {
+): Meaning | undefined {
   const exact = genera.get(word);
   if (exact) return exact;
   if (word.length < 5 || ordinary.has(word)) return undefined;
@@ -258,7 +258,7 @@ function genusIn(
 }
 
 /** A misspelt word, or the plural of one. */
-function nearestIn(near: NearWords<Sense>, word: string): { meaning: Sense; edits: number } | undefined {
+function nearestIn(near: NearWords<Meaning>, word: string): { meaning: Meaning; edits: number } | undefined {
   let best = near.nearest(word);
   if (best?.edits === 1 || !/[sie]$/.test(word)) return best;
   for (const singular of singularForms(word)) {

@@ -1,6 +1,6 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, itemOf, value } from "../item.js";
-import { type Sense, senseOf } from "../sense.js";
+import { type Meaning, meaningOf } from "../sense.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { followUpHead, type Head, headOf } from "./head.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
@@ -251,7 +251,7 @@ function prepend(clause: Clause, part: Segment): void {
 }
 
 /** "everything but the opuntias": what follows "but" without a verb of its own is excepted. */
-const EXCEPTING: readonly Sense[] = [senseOf({ cls: "except", value: "except" })];
+const EXCEPTING: readonly Meaning[] = [meaningOf({ cls: "except", value: "except" })];
 
 function append(clause: Clause, part: Segment): void {
   const first = part.items[0];

@@ -1,3 +1,4 @@
+import { Classes, classesOf, MEASURE } from "../classes.js";
 import type { Item } from "../item.js";
 import { equipmentHead } from "./head-equipment.js";
 import { lightHead } from "./head-light.js";
@@ -6,25 +7,36 @@ import { seenHead, stateHead, upHead } from "./head-state.js";
 import { baseHead, carriedOutHead, pollenHead, separableHead, verbHead } from "./head-verb.js";
 import type { Head } from "./head-word.js";
 
-/** Every head of a segment, best first choice only: the one head that the segment is about. */
+type HeadReader = (items: readonly Item[]) => Head | undefined;
+
+/** The readers of heads, best first, each with the classes without which it finds nothing. */
+const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
+  [Classes.named("equipment", "openclose", "actnoun"), equipmentHead],
+  [Classes.named("pollenword"), pollenHead],
+  [Classes.named("carriedout"), carriedOutHead],
+  [Classes.named("act past"), verbHead],
+  [Classes.named("light"), lightHead],
+  [Classes.named("sep"), separableHead],
+  [Classes.named("nounleaf", "act state"), stateHead],
+  [Classes.named("pest", "seen"), seenHead],
+  [Classes.named("uppredicate"), upHead],
+  [Classes.named("pot", "material", MEASURE), potHead],
+  [Classes.named("product"), remedyHead],
+  [Classes.named(MEASURE), pouredHead],
+  [Classes.named("actnoun", "act gerund", "feedstuff", "dose"), nounHead],
+  [Classes.named("newness", MEASURE), arrivalHead],
+  [Classes.named("act base", "act third"), baseHead],
+];
+
+/** The one head that a segment is about: what the first reader finds. */
 export function headOf(items: readonly Item[]): Head | undefined {
-  return (
-    equipmentHead(items) ??
-    pollenHead(items) ??
-    carriedOutHead(items) ??
-    verbHead(items) ??
-    lightHead(items) ??
-    separableHead(items) ??
-    stateHead(items) ??
-    seenHead(items) ??
-    upHead(items) ??
-    potHead(items) ??
-    remedyHead(items) ??
-    pouredHead(items) ??
-    nounHead(items) ??
-    arrivalHead(items) ??
-    baseHead(items)
-  );
+  const standing = classesOf(items);
+  for (const [needs, read] of READERS) {
+    if (!needs.meets(standing)) continue;
+    const found = read(items);
+    if (found) return found;
+  }
+  return undefined;
 }
 
 export { followUpHead } from "./head-equipment.js";

@@ -1,4 +1,5 @@
-import { type Item, is, value } from "../item.js";
+import { type Item, is, itemOf, value } from "../item.js";
+import { meaningOf } from "../sense.js";
 import { headOf } from "./head.js";
 
 /** The items of a message without its relative clauses, and those clauses, which tell of something else. */
@@ -163,17 +164,11 @@ function inserted(
   if (!behindVerb || !antecedent.subject) return undefined;
   if (!head || gained) return { end };
   if (!excepted(items, at)) return undefined;
-  const { token } = items[at] as Item;
-  return {
-    end: at + 1,
-    becomes: {
-      start: at,
-      end: at,
-      token,
-      senses: [{ cls: "name", value: "", subject: antecedent.subject }],
-      subject: antecedent.subject,
-    },
-  };
+  const becomes = itemOf(at, at, (items[at] as Item).token, [
+    meaningOf({ cls: "name", value: "", subject: antecedent.subject }),
+  ]);
+  becomes.subject = antecedent.subject;
+  return { end: at + 1, becomes };
 }
 /** "except the rhipsalis, which he merely misted": the pronoun means only the exception. */
 const excepted = (items: readonly Item[], at: number): boolean =>

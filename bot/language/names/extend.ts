@@ -1,7 +1,7 @@
 import type { HouseholdContext } from "../context.js";
 import type { Subject } from "../interpretation.js";
 import { type Item, itemOf } from "../item.js";
-import { senseOf } from "../sense.js";
+import { meaningOf } from "../sense.js";
 import type { Token } from "../tokenise.js";
 import type { Vocabulary } from "../vocabulary.js";
 import { looksLikeEpithet } from "./forms.js";
@@ -169,7 +169,7 @@ export function readAbbreviation(
   if (!genus) return undefined;
   const subject: Subject = { genus, species: epithet.key };
   const item = itemOf(from, dotted ? from + 3 : from + 2, letter, [
-    senseOf({ cls: "name", value: genus, subject }),
+    meaningOf({ cls: "name", value: genus, subject }),
   ]);
   item.subject = subject;
   return item;

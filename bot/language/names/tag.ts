@@ -1,5 +1,5 @@
 import { type Item, itemOf } from "../item.js";
-import { senseOf } from "../sense.js";
+import { meaningOf } from "../sense.js";
 import type { Token } from "../tokenise.js";
 
 const MOST_LETTERS = 4;
@@ -24,7 +24,7 @@ export function readNewTag(tokens: readonly Token[], from: number): Item | undef
   const end = after?.glued && after.kind === "word" ? from + 3 : from + 2;
   const tail = end === from + 3 ? (after as Token).text : "";
   const tag = `${letters.text}${number.hyphen ? "-" : ""}${number.text}${tail}`;
-  const item = itemOf(from, end, letters, [senseOf({ cls: "newtag", value: tag })]);
+  const item = itemOf(from, end, letters, [meaningOf({ cls: "newtag", value: tag })]);
   item.subject = { tag };
   return item;
 }
