@@ -140,6 +140,12 @@ class Marker {
     return item;
   }
 
+  /** "the bay between 4 and 19 yesterday": the two numbers are values of the place. */
+  #rangesOver({ expr: { clock, clockTo } }: TimeMatch): boolean {
+    if (!clock || !clockTo || clock.half || clockTo.half || clock.exact || clockTo.exact) return false;
+    return this.#items.at(-1)?.senses.some((one) => one.cls === "place" || one.cls === "range") ?? false;
+  }
+
   /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
   #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
     const time = this.#read.time(from);
@@ -151,6 +157,7 @@ class Marker {
       const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
       if (time.end <= measured.end && !ratio) return undefined;
     }
+    if (this.#rangesOver(time)) return undefined;
     const { clock, day, part } = time.expr;
     const token = this.#tokens[from] as Token;
     const item = itemOf(from, time.end, token, NONE);

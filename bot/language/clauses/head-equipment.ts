@@ -148,6 +148,9 @@ function powerState(items: readonly Item[], at: number): { state: "on" | "off"; 
 /** A clause that only says what became of the equipment spoken of before: "came back at 5am", "shut again at 4". */
 export function followUpHead(items: readonly Item[], before: Head | undefined): Head | undefined {
   if (before?.kind !== "equipment") return undefined;
+  const set = items.findIndex((item) => value(item, "light") === "set" || item.token.key === "set");
+  if (before.act === "heat_on" && set >= 0 && set <= 1 && items.slice(set).some((item) => item.measure))
+    return { act: "setpoint", kind: "equipment", form: "past", at: set };
   const pair = Object.values(ON_ACT).find((acts) => acts.includes(before.act));
   if (!pair) return undefined;
   for (let i = 0; i < items.length; i++) {

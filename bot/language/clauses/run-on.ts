@@ -188,6 +188,8 @@ function nextVerb(items: readonly Item[], from: number): number {
       (one) => one.cls === "act" && (one.form === "past" || one.form === "state") && supported(one, items, i),
     );
     if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
+    const set = value(item, "light") === "set" && is(items[i + 1], "prep") && items[i + 2]?.measure;
+    if (set && items.slice(0, i).some((one) => is(one, "equipment"))) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;
     if (
       is(item, "openclose") &&

@@ -33,6 +33,10 @@ const labels = (items: readonly Item[], at: number): boolean =>
   items[at + 1]?.measure !== undefined &&
   (is(items[at - 1], "stat") || is(items[at - 1], "quantity"));
 
+/** "between 4 and 19": the word joins two ends and no clauses. */
+const between = (items: readonly Item[], at: number): boolean =>
+  is(items[at], "and") && is(items[at - 2], "range") && items[at + 1]?.measure !== undefined;
+
 /** Cuts the items at every mark or word that can part two clauses; separators themselves are left out. */
 export function segment(items: readonly Item[]): Segment[] {
   const segments: Segment[] = [];
@@ -40,7 +44,7 @@ export function segment(items: readonly Item[]): Segment[] {
   let before: Strength = 0;
   let joint = "";
   items.forEach((item, i) => {
-    const strength = labels(items, i) ? 0 : strengthOf(item);
+    const strength = labels(items, i) || between(items, i) ? 0 : strengthOf(item);
     if (strength === 0) {
       if (item.token.kind !== "mark" || item.measure || item.senses.length > 0) current.push(item);
       return;

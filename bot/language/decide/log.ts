@@ -280,6 +280,8 @@ function readingLacks(one: Built, view: MessageView): Missing | "reject" | undef
     !view.addressed &&
     opening?.token.kind === "word" &&
     opening.senses.length === 0 &&
+    !opening.time &&
+    !opening.measure &&
     !opening.subject &&
     !opening.time &&
     !opening.unknown &&
@@ -355,6 +357,7 @@ const familiar = (item: Item): boolean =>
   is(item, "substrate") ||
   is(item, "stat") ||
   is(item, "reach") ||
+  is(item, "range") ||
   is(item, "quantity") ||
   is(item, "seen") ||
   is(item, "and") ||

@@ -1,3 +1,4 @@
+import type { TimeExpr } from "../calendar/expression.js";
 import type { Clause } from "../clauses/clause.js";
 import { readsValue } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
@@ -53,6 +54,7 @@ export function buildEntries(
       draft,
       ...(clause.inherits && { lent: true as const }),
     });
+    if (head.act === "power_cut") built.push(...powerBack(clause, index, draft, circumstances));
     built.push(...besides(clause, index, draft, tokens, circumstances));
   });
   inherit(built, clauses, circumstances);
@@ -100,6 +102,40 @@ function readingBuilt(
     return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
   });
 }
+
+/** "power off from two until four": the end of the time is when it came back. */
+function powerBack(clause: Clause, index: number, draft: Draft, circumstances: Circumstances): Built[] {
+  const window = clause.items.find((item) => item.time?.clockTo)?.time ?? hoursIn(clause.items);
+  if (!window?.clock || !window.clockTo || !draft.entry.place) return [];
+  const { clockTo, ...rest } = window;
+  const from = settleIn(rest, circumstances, "past");
+  const back = settleIn({ ...rest, clock: clockTo }, circumstances, "past");
+  if (!from || !back) return [];
+  draft.entry.when = from;
+  const entry: Entry = { act: "power_back", place: draft.entry.place, when: back };
+  return [
+    {
+      entry,
+      clause: index,
+      head: { ...(clause.head as Head), act: "power_back" },
+      draft: { ...draft, entry },
+    },
+  ];
+}
+
+/** "from two until four in the afternoon": two bare hours, with the day and the part of it that are said. */
+function hoursIn(items: readonly Item[]): TimeExpr | undefined {
+  const at = items.findIndex(
+    (item, i) => value(item, "prep") === "from" && hour(items[i + 1]) && items[i + 2] && hour(items[i + 3]),
+  );
+  if (at < 0) return undefined;
+  const clock = (item: Item | undefined) => ({ hour: item?.measure?.value ?? 0, minute: 0, exact: false });
+  const said = items.flatMap((item) => (item.time && !item.weakTime ? [item.time] : []));
+  return Object.assign({}, ...said, { clock: clock(items[at + 1]), clockTo: clock(items[at + 3]) });
+}
+
+const hour = (item: Item | undefined): boolean =>
+  item?.measure !== undefined && !item.measure.unit && item.measure.value <= 24 && item.measure.value >= 0;
 
 /** A minimum read "this morning" is that of the night just ended. */
 function timeOfReading(when: When, statistic: string, circumstances: Circumstances): When {

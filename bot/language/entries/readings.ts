@@ -1,7 +1,7 @@
-import type { TimeExpr } from "../calendar/expression.js";
 import type { Entry, Quantity, Reading, ReadingQuantity, Statistic } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
+import { type FoundReading, inLists } from "./reading-lists.js";
 import { doubtful } from "./slots.js";
 
 const UNIT_QUANTITY: Record<string, ReadingQuantity> = {
@@ -10,19 +10,6 @@ const UNIT_QUANTITY: Record<string, ReadingQuantity> = {
   illuminance: "illuminance",
   energy: "energy",
 };
-
-export interface FoundReading {
-  /** The place that this number belongs to, where the clause names several. */
-  place?: string;
-  reading: Reading;
-  tentative?: true;
-  /** The time that this number belongs to, where the clause names several. */
-  time?: TimeExpr;
-  /** Index of its number among the clause's items. */
-  at: number;
-  /** The statistic was said and not assumed. */
-  stated: boolean;
-}
 
 /**
  * The values read off instruments in a clause, each with the quantity and statistic that the words around it
@@ -54,72 +41,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     });
     from = near.end;
   }
-  return timeEach(items, placeEach(items, splitPair(items, shareListed(items, found))));
-}
-
-/** "65/40%": temperature and humidity in one breath. */
-function splitPair(items: readonly Item[], found: FoundReading[]): FoundReading[] {
-  return found.flatMap((one) => {
-    const measure = items[one.at]?.measure;
-    const fraction = measure?.fraction;
-    if (!fraction || measure.dimension !== "percent" || fraction[1] < 5) return [one];
-    return [
-      {
-        ...one,
-        reading: { ...one.reading, quantity: "air_temperature" as const, unit: "deg", value: fraction[0] },
-      },
-      { ...one, reading: { ...one.reading, value: fraction[1] } },
-    ];
-  });
-}
-
-/** "101 tues 99 wed 103 thurs", "hi 104 yday hi 99 today": each number takes the day beside it. */
-function timeEach(items: readonly Item[], found: FoundReading[]): FoundReading[] {
-  const times = items.flatMap((item, at) =>
-    item.time && !found.some((one) => one.at === at) && item.time.span?.kind !== "ago"
-      ? [{ at, time: item.time }]
-      : [],
-  );
-  const first = found[0];
-  if (times.length < 2 || times.length !== found.length || !first) return found;
-  const before = (times[0]?.at ?? 0) < first.at;
-  const said = found.find((one) => one.stated);
-  found.forEach((one, i) => {
-    const near = before ? times.filter((time) => time.at < one.at).at(-1) : times[i];
-    if (near) one.time = near.time;
-    if (said && !one.stated) {
-      one.reading.statistic = said.reading.statistic;
-      one.stated = true;
-    }
-  });
-  return found;
-}
-
-/** "bay 10.5 lean-to 2.1": each number takes the place before it, or behind it where the first place stands behind. */
-function placeEach(items: readonly Item[], found: FoundReading[]): FoundReading[] {
-  const loci = items.flatMap((item, at) => {
-    const place = value(item, "place");
-    if (place) return [{ at, place }];
-    return value(item, "quantity") === "outdoor_temperature" ? [{ at, place: "" }] : [];
-  });
-  const first = found[0];
-  if (loci.length < 2 || found.length < 2 || !first) return found;
-  const before = (loci[0]?.at ?? 0) < first.at;
-  for (const one of found) {
-    const near = before
-      ? loci.filter((locus) => locus.at < one.at).at(-1)
-      : loci.find((locus) => locus.at > one.at);
-    if (!near) continue;
-    if (near.place === "") one.reading.quantity = "outdoor_temperature";
-    else {
-      one.place = near.place;
-      if (one.reading.quantity === "outdoor_temperature") one.reading.quantity = "air_temperature";
-    }
-  }
-  const said = found.find((one) => one.stated);
-  for (const one of found)
-    if (said && !one.stated && one.place !== said.place) one.reading.statistic = said.reading.statistic;
-  return found;
+  return inLists(items, found);
 }
 
 const hasOther = (items: readonly Item[], at: number): boolean =>
@@ -210,27 +132,6 @@ function unitFor(
   if (quantity === "illuminance") return "lx";
   return unit === undefined && quantity === "energy" ? "kW.h" : undefined;
 }
-
-/** "min max 4 18", "min/max 4/18": two statistics first, then two numbers. */
-function shareListed(items: readonly Item[], found: FoundReading[]): FoundReading[] {
-  const first = found[0];
-  if (!first) return found;
-  const stats = items.slice(0, first.at).filter((item) => EXTREMES.includes(value(item, "stat") ?? ""));
-  const written = items[first.at]?.measure?.fraction;
-  if (stats.length !== 2 && !(stats.length === 0 && written && found.length === 1 && written[0] < written[1]))
-    return found;
-  const fraction = items[first.at]?.measure?.fraction;
-  const pair =
-    fraction && found.length === 1 ? [...found, { ...first, reading: { ...first.reading } }] : found;
-  if (pair.length !== 2) return found;
-  pair.forEach((one, i) => {
-    one.reading.statistic = (value(stats[i], "stat") ?? EXTREMES[i]) as Statistic;
-    one.stated = true;
-    if (fraction) one.reading.value = fraction[i] as number;
-  });
-  return pair;
-}
-const EXTREMES = ["min", "max"];
 
 /** The household's unit for a temperature whose scale was not said. */
 export const temperature = (

@@ -10,7 +10,57 @@ export function share(built: Built[], clauses: readonly Clause[]): void {
   shareTrailingWords(built, clauses);
   shareTrailingTime(built, clauses);
   shareTrailingPlace(built);
+  sharePairs(built);
   shareStatistics(built);
+  settleAfter(built);
+}
+
+/** "opened the vents at nine and closed them at half past four": what undoes an act comes after it. */
+function settleAfter(built: Built[]): void {
+  for (let i = 1; i < built.length; i++) {
+    const one = built[i] as Built;
+    const start = built[i - 1]?.entry.when;
+    const { when } = one.entry;
+    if (one.head?.kind !== "equipment" || built[i - 1]?.head?.kind !== "equipment" || !when || !start)
+      continue;
+    if (when.from.slice(0, 10) !== start.from.slice(0, 10) || when.from >= start.from) continue;
+    const hour = Number(when.from.slice(11, 13));
+    if (!["hour", "moment"].includes(when.grain) || !["hour", "moment"].includes(start.grain) || hour >= 12)
+      continue;
+    one.entry.when = { ...when, from: later(when.from), to: later(when.to) };
+  }
+}
+
+/** Twelve hours later; both lie on one day. */
+const later = (at: string): string =>
+  `${at.slice(0, 11)}${String(Number(at.slice(11, 13)) + 12).padStart(2, "0")}${at.slice(13)}`;
+
+/** "max in the bay 29, min 10.5; lean-to 24 and 3": two bare numbers of the next place go in the same order. */
+function sharePairs(built: Built[]): void {
+  for (let i = 3; i < built.length; i++) {
+    const [first, second, third, fourth] = built.slice(i - 3, i + 1) as [Built, Built, Built, Built];
+    const stats = [first, second].map((one) => one.entry.reading?.statistic);
+    const paired =
+      first.stated &&
+      second.stated &&
+      stats.includes("min") &&
+      stats.includes("max") &&
+      !third.stated &&
+      !fourth.stated;
+    const alike = [second, third, fourth].every(
+      (one) => one.entry.reading?.quantity === first.entry.reading?.quantity,
+    );
+    if (!paired || !alike || third.entry.place === second.entry.place) continue;
+    if (third.entry.place !== fourth.entry.place || first.entry.place !== second.entry.place) continue;
+    for (const [one, like] of [
+      [third, first],
+      [fourth, second],
+    ] as const) {
+      if (!one.entry.reading || !like.entry.reading) continue;
+      one.entry.reading = { ...one.entry.reading, statistic: like.entry.reading.statistic };
+      one.stated = true;
+    }
+  }
 }
 
 /** "cleaned and turned the aloes": the object behind the second verb is also that of the first. */
