@@ -53,7 +53,7 @@ export function signalsOf(lexicon: Lexicon): Signals {
     (sense) =>
       sense.cls === "correction" ||
       sense.cls === "alsoword" ||
-      (sense.cls === "order" && (sense.value === "undo" || sense.value === "chart")),
+      (sense.cls === "order" && ["undo", "chart", "allwell"].includes(sense.value)),
   );
   const strong = firstKeys(
     lexicon.phrases,

@@ -117,11 +117,18 @@ function mayInstruct(message: MessageView): boolean {
   const { items, vocabulary, tokens } = message;
   if (items.length > 24) return false;
   const { commanding } = vocabulary.signals;
+  let place = false;
   for (let i = 0; i < items.length; i++) {
     if (is(items[i], "remind")) return true;
+    // "we're away 12 to 26 June, Priya covers", "skip the lithops till March"
+    if (items[i]?.time && (items.some((item) => is(item, "member")) || items[i]?.time?.open === "until"))
+      return true;
+    if (is(items[i], "place") && i >= 1) place = true;
     if (is(items[i], "newtag") && is(items[i + 1], "be")) return true;
     if (i < 3 && commanding.has((items[i] as Item).token.key)) return true;
   }
+  // "all well again in the long house", "chart of the long house this week"
+  if (place && items.length <= 12 && items[0] && commanding.has(items[0].token.key)) return true;
   const last = tokens.at(-1)?.kind === "word" ? tokens.at(-1) : tokens.at(-2);
   return says(last, "adds");
 }

@@ -40,6 +40,14 @@ function readingWithoutValue(view: MessageView): Interpretation | undefined {
       is(item, "filler") ||
       item.token.kind === "mark",
   );
+  // "coldest it got this week", "average last week": asked for, not read off.
+  const spanned = view.items.some(
+    (item) =>
+      is(item, "superlative") ||
+      ["week", "month", "month-shift", "season", "year"].includes(item.time?.span?.kind ?? "") ||
+      item.time?.open === "since",
+  );
+  if (!open && spanned) return undefined;
   if (!open && !(brief && !is(view.items[0], "ask"))) return undefined;
   const place = placeOf(view.items);
   return unclear("value", { act: "reading", ...(place && { place }) });

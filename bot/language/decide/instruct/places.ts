@@ -107,7 +107,9 @@ export const addPlace: InstructionRule = (view) => {
 export const removePlace: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const at = order(view, "remove");
-  if (at < 0 || at > view.first + 2) return undefined;
+  const placed = view.items.findIndex((item) => is(item, "place"));
+  // "remove the tunnel", or behind it: "take the tunnel off the list", "the tunnel no longer exists".
+  if (at < 0 || (at > view.first + 2 && !(placed >= 0 && placed < at && at <= placed + 2))) return undefined;
   if (view.place) {
     const rest = view.items.filter(
       (item, i) =>

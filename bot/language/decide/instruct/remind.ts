@@ -16,6 +16,10 @@ export const remind: InstructionRule = (view) => {
     return undefined;
   const start = bodyStart(items, at);
   if (start < 0) return undefined;
+  if (pointsBack(items, start)) {
+    const when = whenIn(view, "future")?.when;
+    return when ? { do: "snooze", when } : undefined;
+  }
   const body = bodyWithoutTime(view, start);
   if (body === "") return undefined;
   const time = whenIn(view, "future");
@@ -36,6 +40,14 @@ const result = (
   ...(person && { person }),
 });
 
+/** "remind me about that again tomorrow": what was reminded of before, put off. */
+const pointsBack = (items: readonly Item[], start: number): boolean =>
+  items.slice(start).some((item) => is(item, "pron") || is(item, "det")) &&
+  items
+    .slice(start)
+    .every((item) => item.time || is(item, "pron") || is(item, "filler") || is(item, "det")) &&
+  !items.slice(start).some((item) => item.subject);
+
 const collection = (view: InstructionView): boolean =>
   view.items.some((item) => item.subject || is(item, "place") || is(item, "equipment"));
 
@@ -51,7 +63,10 @@ function bodyStart(items: readonly Item[], at: number): number {
     if (items[i]?.senses.some((one) => one.cls === "act" && (one.form === "base" || one.form === "gerund")))
       return i;
   }
-  return -1;
+  // "don't let me forget the lithops on Friday"
+  const thing = items.findIndex((item, i) => i > at && (item.subject !== undefined || is(item, "place")));
+  if (thing < 0) return -1;
+  return is(items[thing - 1], "det") ? thing - 1 : thing;
 }
 
 /** The words of the reminder with the phrase of time taken out, if it stands at an end. */
@@ -94,7 +109,7 @@ function stranger(view: InstructionView, at: number, start: number): { person: s
 function planned(view: InstructionView): Instruction | undefined {
   if (!view.message.addressed) return undefined;
   const { items } = view;
-  if (items.some((item) => item.token.text === "?")) return undefined;
+  if (items.some((item) => item.token.text === "?") || is(items[view.first], "ask")) return undefined;
   const plan = items.findIndex((item) => is(item, "plan") && OBLIGES.test(item.token.key) && !item.subject);
   if (
     plan < 0 ||

@@ -1,7 +1,8 @@
 import { temperature } from "../../entries/readings.js";
-import type { Act, OwnRule, SeasonName } from "../../interpretation.js";
+import type { Act, Instruction, OwnRule, SeasonName } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
-import { find, type InstructionRule, type InstructionView, keyOf, phrase, subjectsIn } from "./view.js";
+import { bareReminder } from "./settings.js";
+import { find, type InstructionRule, type InstructionView, keyOf, light, subjectsIn } from "./view.js";
 
 const baseAct = (items: readonly Item[], from = 0): { act: Act; at: number } | undefined => {
   for (let i = from; i < items.length; i++) {
@@ -102,62 +103,80 @@ export const reminderSwitch: InstructionRule = (view) => {
   // "no reminders for the lithops till March" puts these plants off, it does not switch anything.
   if (subjectsIn(items).length > 0 && items.some((item) => item.time?.open === "until")) return undefined;
   const reminders = items.findIndex(
-    (item) =>
-      /^(reminder|reminders|nudge|nudges|alert|alerts|warnings|message|messages|morning)$/.test(
-        keyOf(item),
-      ) || item.senses.some((one) => one.cls === "setting" && one.value === "reminder_time"),
+    (item) => is(item, "reminderword") || value(item, "setting") === "reminder_time",
   );
-  if (reminders >= 0) {
-    const days = items.flatMap((item) =>
-      item.time?.day?.kind === "weekday"
-        ? [item.time.day.weekday]
-        : item.time?.span?.kind === "weekend" || /^weekend/.test(keyOf(item))
-          ? WEEKEND
-          : /^weekday/.test(keyOf(item))
-            ? WORKDAYS
-            : [],
-    );
-    const clock = items.some((item) => item.time?.clock && !item.weakTime);
-    if (days.length > 0 && !clock && !items.some((item) => is(item, "remind") && keyOf(item) === "remind"))
-      return { do: "set", setting: "reminder_days", value: days };
-    const off = find(items, "remindswitch");
-    if (off >= 0 && off <= view.first + 1) {
-      const kind = items.find(
-        (item, i) =>
-          i !== reminders &&
-          i > off &&
-          !item.subject &&
-          (is(item, "act") ||
-            is(item, "actnoun") ||
-            is(item, "pest") ||
-            is(item, "seen") ||
-            /^(pest|pests|frost|cold|heat|damp)$/.test(keyOf(item))),
-      );
-      const named = kind
-        ? (value(kind, "act") ?? value(kind, "actnoun") ?? keyOf(kind).replace(/s$/, ""))
-        : "all";
-      return {
-        do: "set",
-        setting: "reminders",
-        value: { [named]: value(items[off], "remindswitch") === "on" },
-      };
-    }
+  return reminders >= 0 ? (daysOf(view) ?? kindSwitch(view, reminders)) : taskMonth(view);
+};
+
+/** "reminders only at weekends", "remind us every day": the days of the morning message. */
+function daysOf(view: InstructionView): Instruction | undefined {
+  const { items } = view;
+  if (items.some((item) => item.time?.clock && !item.weakTime)) return undefined;
+  if (find(items, "remind") >= 0 && bareReminder(view) < 0 && !items.some((item) => is(item, "daysonly")))
     return undefined;
-  }
+  const mark = items.findIndex((item) => item.token.text === ":");
+  if (
+    mark > 0 &&
+    mark < items.length - 1 &&
+    find(items, "remind") >= 0 &&
+    !items.slice(mark + 1).every(dated)
+  )
+    return undefined;
+  const days = items.flatMap((item) =>
+    item.time?.day?.kind === "weekday"
+      ? [item.time.day.weekday]
+      : item.time?.span?.kind === "weekend" || value(item, "dayword") === "weekend"
+        ? WEEKEND
+        : value(item, "dayword") === "weekday"
+          ? WORKDAYS
+          : [],
+  );
+  const daily = items.some(
+    (item, i) =>
+      value(item, "dayword") === "daily" ||
+      (is(item, "everyword") && value(items[i + 1], "dayword") === "day"),
+  );
+  const named = daily && days.length === 0 ? [...WORKDAYS, ...WEEKEND] : days;
+  return named.length > 0 ? { do: "set", setting: "reminder_days", value: named } : undefined;
+}
+const dated = (item: Item): boolean => item.time !== undefined || light(item) || is(item, "dayword");
+
+/** "no pest reminders", "stop reminding us about shading", "feeding reminders on again". */
+function kindSwitch(view: InstructionView, reminders: number): Instruction | undefined {
+  const { items } = view;
+  const off = find(items, "remindswitch");
+  const first = off >= 0 && off <= view.first + 1 ? off : -1;
+  const last = items.findIndex((item, i) => i > reminders && is(item, "polarity"));
+  if (first < 0 && last < 0) return undefined;
+  const state = first >= 0 ? value(items[first], "remindswitch") : value(items[last], "polarity");
+  const kind = items.find(
+    (item, i) =>
+      i !== reminders &&
+      i !== first &&
+      i !== last &&
+      !item.subject &&
+      (["act", "actnoun", "pest", "seen", "equipment"].some((cls) => is(item, cls)) ||
+        is(item, "remindkind")),
+  );
+  const named = kind
+    ? (value(kind, "remindkind") ??
+      value(kind, "act") ??
+      value(kind, "actnoun") ??
+      keyOf(kind).replace(/s$/, ""))
+    : "all";
+  return { do: "set", setting: "reminders", value: { [named]: state === "on" } };
+}
+
+/** "we always repot in March", "we do our sowing in February". */
+function taskMonth(view: InstructionView): Instruction | undefined {
+  const { items } = view;
   const act = baseAct(items);
   const month = items.find((item) => item.time?.span?.kind === "month")?.time?.span;
-  const we = ["we", "i"].includes(keyOf(items[view.first]));
-  if (
-    act &&
-    month?.kind === "month" &&
-    we &&
-    act.at <= view.first + 2 &&
-    !month.year &&
+  if (!act || month?.kind !== "month" || month.year || !is(items[view.first], "self")) return undefined;
+  const most = items.some((item) => value(item, "light") === "do" || is(item, "doword")) ? 4 : 2;
+  return act.at <= view.first + most &&
     subjectsIn(items).length === 0 &&
     !items.some((item) => is(item, "plan"))
-  ) {
-    return { do: "set", setting: "task_month", value: { act: act.act, month: month.month } };
-  }
-  return undefined;
-};
-export { phrase };
+    ? { do: "set", setting: "task_month", value: { act: act.act, month: month.month } }
+    : undefined;
+}

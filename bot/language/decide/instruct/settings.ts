@@ -2,7 +2,7 @@ import { temperature } from "../../entries/readings.js";
 import { textOf } from "../../entries/slots.js";
 import type { Instruction, Quantity, Setting } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
-import { find, type InstructionRule, type InstructionView, keyOf, order, phrase } from "./view.js";
+import { find, type InstructionRule, type InstructionView, keyOf, light, order, phrase } from "./view.js";
 
 const number = (view: InstructionView, from = 0): { quantity: Quantity; at: number } | undefined => {
   for (let i = from; i < view.items.length; i++) {
@@ -53,17 +53,35 @@ export const floor: InstructionRule = (view) => {
 
 const two = (n: number): string => String(n).padStart(2, "0");
 
+/** "a quarter to seven", "a quarter past seven" */
+function quarterHour(view: InstructionView): { text: string; half: boolean; hour: number } | undefined {
+  const { items } = view;
+  const at = items.findIndex((item) => item.measure?.value === 0.25);
+  const hour = items[at + 2]?.measure?.value ?? items[at + 2]?.time?.clock?.hour;
+  const word = items[at + 1];
+  if (at < 0 || hour === undefined || hour < 1 || hour > 12) return undefined;
+  if (value(word, "prep") === "to") return { text: `${two(hour - 1)}:45`, half: false, hour: hour - 1 };
+  return is(word, "pastword") ? { text: `${two(hour)}:15`, half: false, hour } : undefined;
+}
+
 /** Clock times of the message in order, "07:30"; a bare hour is one of them here. */
 function clocks(view: InstructionView): { text: string; half: boolean; hour: number }[] {
+  const quarter = quarterHour(view);
+  if (quarter) return [quarter];
   const found: { text: string; half: boolean; hour: number }[] = [];
   for (const item of view.items) {
     const { time, measure } = item;
     for (const clock of [time?.clock, time?.clockTo]) {
       if (!clock) continue;
-      const hour = clock.half ? (clock.hour % 12) + (clock.half === "pm" ? 12 : 0) : clock.hour;
+      const late = time?.part === "evening" && clock === time.clock && !clock.half && clock.hour < 12;
+      const hour = late
+        ? clock.hour + 12
+        : clock.half
+          ? (clock.hour % 12) + (clock.half === "pm" ? 12 : 0)
+          : clock.hour;
       found.push({
         text: `${two(hour)}:${two(clock.minute)}`,
-        half: clock.half !== undefined || clock.exact,
+        half: late || clock.half !== undefined || clock.exact,
         hour,
       });
     }
@@ -86,13 +104,32 @@ function clocks(view: InstructionView): { text: string; half: boolean; hour: num
   return found;
 }
 
+/** "remind us at 8 in the morning": nothing is said that is to be remembered. Its index, or -1. */
+export const bareReminder = (view: InstructionView): number => {
+  const at = find(view.items, "remind");
+  const bare = view.items
+    .slice(at + 1)
+    .every(
+      (item) =>
+        item.time ||
+        item.measure ||
+        light(item) ||
+        is(item, "everyword") ||
+        is(item, "dayword") ||
+        is(item, "and"),
+    );
+  return bare ? at : -1;
+};
+
 export const reminderTime: InstructionRule = (view) => {
-  const at = setting(view, "reminder_time");
+  const at = Math.max(setting(view, "reminder_time"), bareReminder(view));
   if (at < 0 || !view.message.addressed) return undefined;
   const times = clocks(view);
   if (
     times.length !== 1 ||
-    view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "base"))
+    view.items.some(
+      (item, i) => i !== view.first && item.senses.some((one) => one.cls === "act" && one.form === "base"),
+    )
   )
     return undefined;
   return { do: "set", setting: "reminder_time", value: times[0]?.text };
@@ -193,7 +230,7 @@ export const location: InstructionRule = (view) => {
   const at = setting(view, "location");
   if (at >= 0 && at <= view.first + 4) {
     const words = valueWords(view, at);
-    return words && !items.some((item) => item.subject)
+    return words && (find(items, "order", "set") >= 0 || !items.some((item) => item.subject))
       ? { do: "set", setting: "location", value: words }
       : undefined;
   }

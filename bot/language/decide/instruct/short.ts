@@ -1,5 +1,7 @@
 import { type Item, is, value } from "../../item.js";
+import { outer } from "../ours.js";
 import {
+  find,
   type InstructionRule,
   type InstructionView,
   keyOf,
@@ -15,7 +17,26 @@ function alone(view: InstructionView, at: number, also: (item: Item) => boolean 
   return at >= 0 && view.items.every((item, i) => i === at || light(item) || is(item, "order") || also(item));
 }
 
+/** "scratch that last one", "that was a mistake, delete it": a verb that undoes, and nothing but what was entered. */
+function undoes(view: InstructionView): boolean {
+  const { items, message } = view;
+  const at = find(items, "undoverb");
+  if (!message.addressed || at < 0 || at > view.first + 5 || items.length > 10) return false;
+  const rest = items.slice(at + 1);
+  const entered = rest.some((item) => is(item, "undonoun"));
+  if (
+    !entered &&
+    !(value(items[at], "undoverb") === "sure" && rest.some((item) => is(item, "pron") || is(item, "det")))
+  )
+    return false;
+  return items.every(
+    (item, i) =>
+      i === at || light(item) || ["undonoun", "correction", "be", "order"].some((cls) => is(item, cls)),
+  );
+}
+
 export const undo: InstructionRule = (view) => {
+  if (undoes(view)) return { do: "undo" };
   const at = order(view, "undo");
   if (at < 0) return undefined;
   const short = view.items.length - view.first <= 8;
@@ -32,6 +53,8 @@ export const help: InstructionRule = (view) =>
 
 export const claim: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
+  const named = namedHelper(view);
+  if (named) return { do: "claim", person: named };
   const at = Math.max(order(view, "claim"), offers(view));
   if (at < 0 || view.items.some((item) => item.token.text === "?")) return undefined;
   const unweighted = view.items.filter((item, i) => i !== at && !light(item) && !is(item, "order"));
@@ -40,63 +63,63 @@ export const claim: InstructionRule = (view) => {
   return { do: "claim" };
 };
 
-const HELPS = new Set([
-  "do",
-  "take",
-  "handle",
-  "sort",
-  "see",
-  "look",
-  "check",
-  "manage",
-  "cover",
-  "get",
-  "deal",
-  "attend",
-  "go",
-  "grab",
-  "fix",
-  "pop",
-  "nip",
-  "tackle",
-  "mind",
-  "volunteer",
-]);
-
 /** "I shall take care of it", "I can do that": the writer, a helping verb, and one of few verbs. */
 function offers(view: InstructionView): number {
   const { items } = view;
-  const at = items.findIndex((item) => HELPS.has(keyOf(item)));
+  const at = items.findIndex((item) => is(item, "helpverb"));
   if (at < 0 || items.length > 11) return -1;
   const lead = items.slice(view.first, at);
-  const me = items
-    .slice(0, at)
-    .some((item) => is(item, "self") || ["ill", "i'll", "i'd", "i"].includes(keyOf(item)));
+  const me = items.slice(0, at).some((item) => is(item, "self") || is(item, "selfwill"));
   return me && lead.every((item) => is(item, "self") || is(item, "plan") || light(item)) ? at : -1;
+}
+
+/** "Tomasz will do it", "Ines has got that": somebody else of the household takes it on. */
+function namedHelper(view: InstructionView): string | undefined {
+  const { items } = view;
+  const person = value(items[view.first], "member");
+  const at = items.findIndex((item, i) => i > view.first && is(item, "helpverb"));
+  if (!person || at < 0 || at > view.first + 3 || items.length > 8) return undefined;
+  if (!items.slice(view.first + 1, at).some((item) => is(item, "plan") || is(item, "modal")))
+    return undefined;
+  return items.every((item, i) => i === at || item.senses.length > 0 || light(item)) &&
+    !items.some((item) => item.subject || item.measure || item.token.text === "?" || is(item, "elsewhere"))
+    ? person
+    : undefined;
 }
 
 export const allWell: InstructionRule = (view) => {
   const at = order(view, "allwell");
-  if (at < 0 || !view.message.addressed || view.items.length > 9) return undefined;
+  if (at < 0 || view.items.length > 9) return undefined;
+  if (!view.message.addressed && !(view.place && plainly(view))) return undefined;
   return view.place ? { do: "all_well", place: view.place } : { do: "all_well" };
 };
 
 /** "snooze till tomorrow", "not today", "skip the lithops till March". */
 export const snooze: InstructionRule = (view) => {
-  if (!view.message.addressed) return undefined;
+  const until = view.items.some((item) => item.time?.open === "until");
+  const skips = (item: Item): boolean =>
+    item.senses.some((one) => one.cls === "act" && one.value === "skip" && one.form === "base");
+  // To people as well as to the bot: "skip the lithops till March".
+  const told =
+    until &&
+    skips(view.items[view.first] as Item) &&
+    subjectsIn(view.items).some((one) => !one.all) &&
+    plainly(view);
+  if (!view.message.addressed && !told) return undefined;
   const at = order(view, "snooze");
+  const restful = until && subjectsIn(view.items).length > 0 && !view.items.some(biddenAct);
   const skip = view.items.findIndex(
     (item) =>
       value(item, "remindswitch") === "off" ||
-      item.senses.some((one) => one.cls === "act" && one.value === "skip" && one.form === "base"),
+      skips(item) ||
+      (restful && (is(item, "negation") || is(item, "leaveword"))),
   );
-  const until = view.items.some((item) => item.time?.open === "until");
   if (skip >= 0 && skip <= view.first + 1 && (until || whenIn(view, "future"))) {
     const subjects = subjectsIn(view.items);
     const time = whenIn(view, "future");
     return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
   }
-  if (at < 0 || at > view.first + 2) return undefined;
+  if (at < 0 || at > view.first + 2 || toWriter(view)) return undefined;
   if (
     view.items.some(
       (item) => item.measure && !item.time && !item.measure.article && item.measure.dimension !== "time",
@@ -119,6 +142,21 @@ export const snooze: InstructionRule = (view) => {
   const subjects = subjectsIn(view.items).filter((one) => !one.all);
   return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
 };
+/** "don't water the lithops": an act that is bidden or forbidden, and no reminder put off. */
+const biddenAct = (item: Item): boolean =>
+  !item.subject &&
+  item.senses.some((one) => one.cls === "act" && one.form === "base" && one.value !== "skip");
+
+/** Whether every word has its place in the trade or carries nothing, so that nothing foreign is spoken of. */
+const plainly = (view: InstructionView): boolean =>
+  !view.items.some((item) => outer(item) || is(item, "elsewhere")) && !view.message.text.includes("?");
+
+/** "leave it with me": that is no delay. */
+const toWriter = (view: InstructionView): boolean =>
+  view.items.some(
+    (item, i) => is(item, "objectself") && ["with", "to"].includes(value(view.items[i - 1], "prep") ?? ""),
+  );
+
 const notNow = (item: Item): boolean => keyOf(item) === "not";
 
 const DAYS: Record<string, number> = { d: 1, wk: 7 };
@@ -174,7 +212,11 @@ export const exportJournal: InstructionRule = (view) => {
 
 export const importList: InstructionRule = (view) => {
   const at = order(view, "import");
-  return at >= 0 && view.message.addressed && at <= view.first + 3 ? { do: "import" } : undefined;
+  const lead = view.items.slice(view.first, Math.max(at, 0));
+  const wish = lead.every(
+    (item) => light(item) || is(item, "plan") || is(item, "likeword") || is(item, "ask"),
+  );
+  return at >= 0 && view.message.addressed && (at <= view.first + 3 || wish) ? { do: "import" } : undefined;
 };
 
 /** "chart the temperature in the long house this week". */
@@ -186,7 +228,8 @@ export const chart: InstructionRule = (view) => {
     quantities.find((one) => one !== "air_temperature") ??
     quantities[0] ??
     (view.items.some((item) => is(item, "stat")) ? "air_temperature" : undefined);
-  if (!view.message.addressed && !(view.place && quantity)) return undefined;
+  if (!view.message.addressed && !(view.place && (quantity || (at <= view.first + 1 && plainly(view)))))
+    return undefined;
   const time = whenIn(view, "past");
   return {
     do: "chart",
@@ -215,7 +258,7 @@ function newcomer(view: InstructionView, cover: number): { person: string; at: n
 export const away: InstructionRule = (view) => {
   const off = view.items.findIndex(
     (item, i) =>
-      keyOf(item) === "off" &&
+      is(item, "offword") &&
       i > 0 &&
       i <= view.first + 3 &&
       view.items.slice(i).some((one) => one.time?.to || one.time?.span),
@@ -225,13 +268,8 @@ export const away: InstructionRule = (view) => {
   const time = whenIn(view, "future");
   const known = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
   const person = known ?? newcomer(view, cover);
-  if (!view.message.addressed) return undefined;
-  const self = view.items.some(
-    (item) =>
-      ["i", "we", "im", "were", "ill", "ive", "we're", "i'll", "we'll", "she'll", "he'll"].includes(
-        keyOf(item),
-      ) || is(item, "self"),
-  );
+  if (!view.message.addressed && !(cover >= 0 && known && time && plainly(view))) return undefined;
+  const self = view.items.some((item) => is(item, "self") || is(item, "selfwill") || is(item, "selfbe"));
   if (gone >= 0 && (time || person) && (self || person || gone <= view.first + 1)) {
     return { do: "away", ...(time && { when: time.when }), ...(person && { person: person.person }) };
   }
