@@ -240,6 +240,13 @@ function modalityOf(clause: Clause): Modality {
       items.slice(0, i).some((one) => is(one, "quantity") || is(one, "equipment"))
     )
       continue;
+    // "as Pete suggested, I watered them"
+    if (
+      is(item, "report") &&
+      is(items[0], "asword") &&
+      items.slice(i + 1, end).some((one) => is(one, "self"))
+    )
+      continue;
     for (const [cls, modality] of BLOCKERS) {
       if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
       const repeated = cls === "habit" && /^(every|each)$/.test(item.token.key);

@@ -1,3 +1,4 @@
+import { isPlantAct } from "../../entries/acts.js";
 import { settleIn } from "../../entries/circumstances.js";
 import type { ReadingQuantity, Statistic, When } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
@@ -33,7 +34,9 @@ export const lastQuestion: QuestionRule = (view) => {
   const who = asked(view, "who");
   const howLong = items.some((item) => item.token.key === "how" && is(item, "ask"));
   const seen = !act ? seenAct(items) : undefined;
-  const equipment = view.message.built.find((one) => one.head?.kind === "equipment")?.entry.act;
+  const equipment = view.message.built.find(
+    ({ head, entry }) => head?.kind === "equipment" || (head?.kind === "base" && !isPlantAct(entry.act)),
+  )?.entry.act;
   const subjectAct = act ?? equipment ?? seen;
   if (!subjectAct) return undefined;
   const when = asked(view, "when") || howLong;
@@ -73,7 +76,8 @@ function isDue(view: QuestionView, named: boolean, when: When | undefined): bool
   const words = items.filter((item) => item.token.kind === "word").length;
   const heading = view.message.addressed && items.length <= 4 && view.ask < 0;
   if (heading && has(items, "jobs")) return true;
-  if (items.some((item) => led(view, item, "suredue")) && (!named || act)) return true;
+  if (items.some((item) => led(view, item, "suredue")) && (!named || act || has(items, "openask")))
+    return true;
   if (asked(view, "how", "much", "why")) return false;
   // "what about the long house": whatever there is to do there.
   if (!named && view.place && !act && words <= 6 && asked(view, "what") && has(items, "aboutword"))

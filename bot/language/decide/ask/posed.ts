@@ -116,7 +116,9 @@ function unreal(items: readonly Item[], first: number): boolean {
   if (kind === "was" || (kind === "were" && is(items[first + 1], "pron")))
     return before.some((item) => is(item, "plan") || is(item, "negation"));
   const comma = items.findIndex((item, i) => i > first && item.token.text === ",");
-  return comma >= 0 && items.slice(comma).some((item) => is(item, "modal"));
+  return (
+    comma >= 0 && items.slice(comma).some((item) => is(item, "modal") || value(item, "condition") === "hard")
+  );
 }
 
 const auxiliary = (item: Item): boolean =>
@@ -134,7 +136,10 @@ export function inverted(items: readonly Item[], at: number): boolean {
   const next = items[at + 1];
   if (!item || !next) return false;
   const before = items[at - 1];
-  if (before && (is(before, "self") || is(before, "pron") || is(before, "member") || before.subject))
+  if (
+    before &&
+    (is(before, "self") || is(before, "plan") || is(before, "pron") || is(before, "member") || before.subject)
+  )
     return false;
   if (is(item, "openask")) return true;
   // "did the gasterias, gave them a drink", "do the aloes": a verb that states.

@@ -19,19 +19,17 @@ export const amend: InstructionRule = (view) => {
   const cue =
     items.slice(view.first, view.first + 3).some((item) => is(item, "correction")) ||
     items.slice(0, view.first).some((item) => is(item, "correction"));
-  const contrast =
-    view.message.addressed &&
-    items.some(
-      (item, i) =>
-        keyOf(item) === "not" &&
-        i > 0 &&
-        (items[i + 1]?.measure || is(items[i + 1], "self") || is(items[i + 1], "member")),
-    );
-  if (!cue && !also && !contrast) return undefined;
+  const removed = withoutSubjects(view);
+  if (removed.length > 0) return { do: "amend", change: { removeSubjects: removed } };
+  const act = view.message.addressed ? otherAct(view) : undefined;
+  if (act) return { do: "amend", change: { act } };
+  const slot = view.message.addressed ? slotValue(view) : -1;
+  const contrast = view.message.addressed && contrasts(items);
+  if (!cue && !also && !contrast && slot < 0) return undefined;
   if (deniesAll(items, view.first) || items.some((item, i) => closes(items, i) || tellsOfNothing(item)))
     return undefined;
   if (!view.message.addressed && items.some((item, i) => admires(items, i) || doubts(item))) return undefined;
-  if (items.some((item) => ownVerb(item, view))) return undefined;
+  if (items.some((item, i) => i >= slot && ownVerb(item, view))) return undefined;
   if (
     !firmly(items) &&
     view.message.built.some(
@@ -43,8 +41,8 @@ export const amend: InstructionRule = (view) => {
     return undefined;
   if (has(items, "plan") && !items.some((item) => is(item, "correction") && is(item, "condition")))
     return undefined;
-  if (items.some((item) => !understandable(item))) return undefined;
-  const change: Change = cue || contrast ? changes(view) : {};
+  if (items.some((item, i) => i >= slot && !understandable(item))) return undefined;
+  const change: Change = cue || contrast || slot >= 0 ? changes(view, Math.max(slot, 0)) : {};
   const added = keptSubjects(items);
   if (
     also &&
@@ -57,6 +55,68 @@ export const amend: InstructionRule = (view) => {
   if (!view.message.addressed && !sure(items, view.first) && !change.addSubjects) return undefined;
   return { do: "amend", change };
 };
+
+/** What an item can stand for in an entry. */
+const facetOf = (item: Item | undefined): string | undefined => {
+  if (!item) return undefined;
+  if (item.subject) return "subject";
+  if (item.time) return "time";
+  if (item.measure) return "measure";
+  if (is(item, "member") || is(item, "self") || is(item, "objectself") || is(item, "kin")) return "person";
+  if (pastAct(item)) return "act";
+  return ["place", "pest", "product", "substrate", "material"].find((cls) => is(item, cls));
+};
+
+const pastAct = (item: Item | undefined): Entry["act"] | undefined =>
+  item?.senses.find((one) => one.cls === "act" && one.form === "past")?.value as Entry["act"] | undefined;
+
+/** Where "not" denies something: its index, and that of what it denies. */
+function denial(items: readonly Item[]): { at: number; of: number } | undefined {
+  const at = items.findIndex((item) => keyOf(item) === "not");
+  let of = at + 1;
+  while (at >= 0 && (is(items[of], "det") || is(items[of], "prep")) && !facetOf(items[of])) of++;
+  return at >= 0 && items[of] ? { at, of } : undefined;
+}
+
+/** "in the bay, not the lean-to", "Dev did it not me": of two of a kind, one is denied. */
+function contrasts(items: readonly Item[]): boolean {
+  const denied = denial(items);
+  const facet = denied && facetOf(items[denied.of]);
+  if (!denied || !facet) return false;
+  if (denied.at > 0 && facet === "measure") return true;
+  return items.some((item, i) => (i < denied.at || i > denied.of) && facetOf(item) === facet);
+}
+
+/** "it was fed, not watered", "I meant misted": another act than the one logged. */
+function otherAct({ items }: InstructionView): Entry["act"] | undefined {
+  const denied = denial(items);
+  const kept = items.filter((item, i) => pastAct(item) && !item.subject && !(denied && i > denied.at));
+  const meant = items.some((item) => is(item, "meantword"));
+  const opposed = denied !== undefined && facetOf(items[denied.of]) === "act";
+  const plain = items.every((item) => light(item) || pastAct(item) || understandable(item));
+  return kept.length === 1 && plain && (opposed || (meant && !items.some((item) => item.subject)))
+    ? pastAct(kept[0])
+    : undefined;
+}
+
+/** "change the product to seaweed", "the mix was pumice": where the value begins, or -1. */
+function slotValue({ items, first }: InstructionView): number {
+  const slot = items.findIndex((item, i) => i >= first && i <= first + 3 && is(item, "slotname"));
+  if (slot < 0 || items.length > 12) return -1;
+  const bidden = value(items[first], "order") === "set" && slot > first;
+  const link = items.findIndex(
+    (item, i) => i > slot && (bidden ? value(item, "prep") === "to" : is(item, "be")),
+  );
+  if (link < 0 || link > slot + 2) return -1;
+  const stated = !bidden && items.slice(first, slot).every((item) => is(item, "det"));
+  return (bidden || stated) && facetOf(items[link + 1]) ? link + 1 : -1;
+}
+
+/** "without Spiral", "not the aloes": which plants are to be taken out again. */
+function withoutSubjects({ items, first, message }: InstructionView): Subject[] {
+  if (!message.addressed || !is(items[first], "withoutword")) return [];
+  return items.slice(first + 1).every((item) => item.subject || light(item)) ? keptSubjects(items) : [];
+}
 
 /** "no mealybug on the haworthias", "not one of the 40": the word denies what stands behind it and corrects nothing. */
 function deniesAll(items: readonly Item[], first: number): boolean {
@@ -182,7 +242,7 @@ function keptSubjects(items: readonly Item[]): Subject[] {
   );
 }
 
-function changes(view: InstructionView): Change {
+function changes(view: InstructionView, from: number): Change {
   const { items } = view;
   const { circumstances } = view.message;
   const no = denied(items);
@@ -191,7 +251,7 @@ function changes(view: InstructionView): Change {
   if (subjects.length > 0) change.subjects = withCounts(items, subjects);
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
-    if (no[i]) continue;
+    if (no[i] || i < from) continue;
     if (item.time && !item.weakTime && !change.when) {
       const when = settleIn(item.time, circumstances, "past");
       if (when) change.when = when;
