@@ -145,7 +145,20 @@ export function promising(
   return (strong || asks || (number && told)) && !foreign;
 }
 
-const DEGREES = new Set(["degrees", "degree", "deg", "celsius", "fahrenheit", "kwh", "lux"]);
+const DEGREES = new Set([
+  "watt",
+  "watts",
+  "kw",
+  "kilowatt",
+  "kilowatts",
+  "degrees",
+  "degree",
+  "deg",
+  "celsius",
+  "fahrenheit",
+  "kwh",
+  "lux",
+]);
 const NAMES = new Set(["name", "group", "all"]);
 const namesPhrase = (tokens: readonly Token[], at: number, vocabulary: Vocabulary): boolean =>
   vocabulary.phrases.longest(tokens, at)?.senses.some((sense) => NAMES.has(sense.cls)) ?? false;

@@ -83,6 +83,9 @@ const ASKING: ReadonlySet<string> = new Set(["did", "have", "will", "can", "coul
 const named = (item: Item): boolean =>
   item.subject !== undefined || is(item, "self") || is(item, "member") || is(item, "kin");
 
+const plainWord = (item: Item | undefined): boolean =>
+  item?.token.kind === "word" && item.senses.length === 0 && !item.subject && !item.time && !item.measure;
+
 /** "once the lithops have flowered we repot them": what is done whenever the condition comes about. */
 const whenWe = (items: readonly Item[]): boolean => {
   const soft = items.findIndex((item) => value(item, "condition") === "soft");
@@ -247,6 +250,10 @@ function modalityOf(clause: Clause): Modality {
       items.slice(i + 1, end).some((one) => is(one, "self"))
     )
       continue;
+    // "not a bad day, repotted three": a word about the day, and no denial.
+    if (is(item, "negation") && value(items[i + 1], "det") === "a" && plainWord(items[i + 2])) continue;
+    // "wrote labels for the stapelias"
+    if (is(item, "report") && value(items[i + 1], "actnoun") === "label") continue;
     for (const [cls, modality] of BLOCKERS) {
       if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
       const repeated = cls === "habit" && /^(every|each)$/.test(item.token.key);

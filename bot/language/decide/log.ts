@@ -104,6 +104,7 @@ const reportsWhole = (view: MessageView, item: Item): boolean => {
   const place = view.items.indexOf(item);
   if (view.items.slice(0, place).some((one) => is(one, "quantity"))) return false;
   const at = view.items.indexOf(item);
+  if (is(view.items[0], "asword") && view.items.slice(at).some((one) => is(one, "self"))) return false;
   const head = view.clauses.find((clause) => clause.head && clause.head.kind !== "base");
   const headItem = head?.head ? head.items[head.head.at] : undefined;
   return headItem === undefined || view.items.indexOf(headItem) > at;

@@ -35,6 +35,7 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
   if (view.addressed) return false;
   return (
     foreign(items) ||
+    (head.kind === "state" && ofOneself(items, head.at)) ||
     likened(items, head.at) ||
     abroad(items, head.act, view) ||
     owned(items, view) ||
@@ -60,6 +61,18 @@ const foreign = (items: readonly Item[]): boolean =>
     (item, i) =>
       item.subject && !item.subject.tag && (is(items[i - 1], "foreign") || is(items[i - 2], "foreign")),
   );
+
+/** "I'm dormant till March": a state of the writer and of no plant. */
+const ofOneself = (items: readonly Item[], head: number): boolean => {
+  const lead = items.slice(0, head);
+  return (
+    !lead.some((item) => item.subject) &&
+    is(
+      lead.findLast((item) => !is(item, "filler")),
+      "selfstate",
+    )
+  );
+};
 
 /** "Bert fell asleep, pink as a lobivia": the plant is what somebody is like. */
 const likened = (items: readonly Item[], head: number): boolean => {
@@ -173,7 +186,7 @@ function hearsay(items: readonly Item[], head: number): boolean {
 
 /** "the verger watered the flowers", "they lost the lot": whoever did it is none of the household. */
 function outsiderDid(items: readonly Item[], head: number): boolean {
-  if (["go", "come"].includes(value(items[head], "light") ?? "")) return false;
+  if (["go", "come"].includes(value(items[head], "light") ?? "") || is(items[head], "stealing")) return false;
   const object = items
     .slice(head + 1)
     .some((item) => item.subject || is(item, "pron") || is(item, "place") || is(item, "equipment"));

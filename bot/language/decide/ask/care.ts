@@ -51,7 +51,7 @@ export const signQuestion: QuestionRule = (view) => {
 /** "does gasteria need water in winter?", "how much light does haworthia cooperi need", "is euphorbia sap toxic". */
 export const careQuestion: QuestionRule = (view) => {
   if (view.subjects.length === 0) return wholeCollection(view);
-  const topic = topicOf(view.items) ?? (openNeed(view) ? "any" : undefined);
+  const topic = topicOf(view.items) ?? (bounded(view) ? "temperature" : openNeed(view) ? "any" : undefined);
   if (!topic) return undefined;
   const measured =
     topic === "temperature"
@@ -72,6 +72,12 @@ export const careQuestion: QuestionRule = (view) => {
     },
   );
 };
+
+/** "can the hoyas go below 50": a bare number behind a word that bounds it. */
+const bounded = (view: QuestionView): boolean =>
+  view.items.some(
+    (item, i) => is(view.items[i - 1], "boundword") && item.measure !== undefined && !item.measure.dimension,
+  );
 
 /** "what does a Frailea need?": anything there is to know. */
 const openNeed = (view: QuestionView): boolean =>

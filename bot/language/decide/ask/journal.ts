@@ -35,7 +35,9 @@ export const lastQuestion: QuestionRule = (view) => {
   const howLong = items.some((item) => item.token.key === "how" && is(item, "ask"));
   const seen = !act ? seenAct(items) : undefined;
   const equipment = view.message.built.find(
-    ({ head, entry }) => head?.kind === "equipment" || (head?.kind === "base" && !isPlantAct(entry.act)),
+    ({ head, entry }) =>
+      head?.kind === "equipment" ||
+      (head?.kind === "base" && !isPlantAct(entry.act) && (asked(view, "when") || spoken(view, "didverb"))),
   )?.entry.act;
   const subjectAct = act ?? equipment ?? seen;
   if (!subjectAct) return undefined;

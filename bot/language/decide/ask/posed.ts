@@ -157,7 +157,7 @@ export function inverted(items: readonly Item[], at: number): boolean {
   // "is the heater on", "are the vents open"
   if (is(items[at + 2], "equipment")) return true;
   if (states && toldOn(items, at)) return false;
-  return speaks(items, at + 3, ["seen", "equipment", "state", "froze", "worry"]);
+  return speaks(items, at + 3, ["seen", "equipment", "state", "froze", "worry", "boundword"]);
 }
 
 /** "did the gasterias, ...", "did the aloes. ...": the object is followed by a new clause, so "did" is the verb. */
@@ -203,5 +203,16 @@ function trailing(items: readonly Item[], first: number): boolean {
 /** Questions without a verb: "highest temp on the sill in july", "history of C-102", "coldest it got this week". */
 function nominal(items: readonly Item[], first: number): boolean {
   if (items.some((item) => item.measure && !item.time && !item.subject)) return false;
-  return items.slice(first, first + 3).some((item) => is(item, "stat") || is(item, "heading"));
+  const head = items.findIndex((item, i) => i >= first && (is(item, "stat") || is(item, "heading")));
+  return (
+    head >= 0 &&
+    head <= first + 2 &&
+    items
+      .slice(first, head)
+      .every(
+        (item) =>
+          ["det", "filler", "topic", "newness"].some((cls) => is(item, cls)) ||
+          (is(items[head], "heading") && (item.subject !== undefined || is(item, "place"))),
+      )
+  );
 }

@@ -146,9 +146,9 @@ function kindSwitch(view: InstructionView, reminders: number): Instruction | und
   const { items } = view;
   const off = find(items, "remindswitch");
   const first = off >= 0 && off <= view.first + 1 ? off : -1;
-  const last = items.findIndex((item, i) => i > reminders && is(item, "polarity"));
+  const last = items.findIndex((item, i) => i > reminders && (is(item, "polarity") || is(item, "powerback")));
   if (first < 0 && last < 0) return undefined;
-  const state = first >= 0 ? value(items[first], "remindswitch") : value(items[last], "polarity");
+  const state = first >= 0 ? value(items[first], "remindswitch") : (value(items[last], "polarity") ?? "on");
   const kind = items.find(
     (item, i) =>
       i !== reminders &&

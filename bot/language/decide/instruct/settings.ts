@@ -121,8 +121,12 @@ export const bareReminder = (view: InstructionView): number => {
   return bare ? at : -1;
 };
 
+/** "the morning message", its morning read as a part of the day. */
+const morningMessage = (items: readonly Item[]): number =>
+  items.findIndex((item, i) => is(item, "reminderword") && items[i - 1]?.time?.part === "morning");
+
 export const reminderTime: InstructionRule = (view) => {
-  const at = Math.max(setting(view, "reminder_time"), bareReminder(view));
+  const at = Math.max(setting(view, "reminder_time"), bareReminder(view), morningMessage(view.items));
   if (at < 0 || !view.message.addressed) return undefined;
   const times = clocks(view);
   if (

@@ -41,8 +41,12 @@ export const undo: InstructionRule = (view) => {
   if (at < 0) return undefined;
   const short = view.items.length - view.first <= 8;
   return short &&
-    at <= view.first + 2 &&
-    alone(view, at, (item) => is(item, "correction") || is(item, "negation") || Boolean(item.time)) &&
+    at <= view.first + 5 &&
+    alone(
+      view,
+      at,
+      (item) => is(item, "correction") || is(item, "undonoun") || is(item, "negation") || Boolean(item.time),
+    ) &&
     !whenIn(view, "past")
     ? { do: "undo" }
     : undefined;
@@ -112,7 +116,8 @@ export const snooze: InstructionRule = (view) => {
     (item) =>
       value(item, "remindswitch") === "off" ||
       skips(item) ||
-      (restful && (is(item, "negation") || is(item, "leaveword"))),
+      (restful &&
+        (is(item, "negation") || is(item, "leaveword") || value(item, "setting") === "quiet_hours")),
   );
   if (skip >= 0 && skip <= view.first + 1 && (until || whenIn(view, "future"))) {
     const subjects = subjectsIn(view.items);
@@ -240,7 +245,7 @@ export const chart: InstructionRule = (view) => {
 };
 
 export const forget: InstructionRule = (view) => {
-  const at = order(view, "forget");
+  const at = Math.max(order(view, "forget"), find(view.items, "erase"));
   if (at < 0 || at > view.first + 1 || !view.message.addressed) return undefined;
   if (view.items.slice(0, at).some((item) => is(item, "negation"))) return undefined;
   const subjects = subjectsIn(view.items).filter((one) => !one.all);
