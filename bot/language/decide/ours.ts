@@ -142,6 +142,7 @@ function abroad(items: readonly Item[], act: string, view: MessageView): boolean
       return true;
     if (is(noun, "elsewhere")) return true;
     if (prep === "at" && is(noun, "event")) return !items.some((one) => is(one, "self") || is(one, "member"));
+    if (is(noun, "manner")) return is(items[i + 1], "det");
     if (!outer(noun)) return false;
     // "in coarse pumice", "on the northern side": the word only describes what is known.
     let end = at + 1;
@@ -230,6 +231,7 @@ function otherObject(items: readonly Item[], head: number): boolean {
   for (let i = head + 1; i < first; i++) {
     const item = items[i] as Item;
     if (outer(item) && is(items[i - 1], "det") && is(items[i + 1], "prep")) return true;
+    if (outer(item) && i === head + 1 && value(items[i + 1], "prep") === "of") return true;
     if (is(item, "part") && value(items[i - 1], "det") === "my" && value(items[i + 1], "prep") !== "of")
       return true;
   }

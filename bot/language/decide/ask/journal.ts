@@ -162,6 +162,8 @@ export const inventoryQuestion: QuestionRule = (view) => {
   const open = asked(view, "what", "show", "aux", "where") || many;
   const cue = has(items, "inventorycue") || asked(view, "where");
   if (!open && !cue) return undefined;
+  // "where's the tunnel key"
+  if (asked(view, "where") && view.subjects.length === 0) return undefined;
   if (asked(view, "how") && !many) return undefined;
   if (topicOf(items) && view.subjects.length > 0 && !state && !many && !is(items[view.ask], "listword"))
     return undefined;

@@ -116,6 +116,7 @@ function unreal(items: readonly Item[], first: number): boolean {
   if (kind === "was" || (kind === "were" && is(items[first + 1], "pron")))
     return before.some((item) => is(item, "plan") || is(item, "negation"));
   const comma = items.findIndex((item, i) => i > first && item.token.text === ",");
+  if (kind === "should" && comma > first + 3 && items.length > comma + 3) return true;
   return (
     comma >= 0 && items.slice(comma).some((item) => is(item, "modal") || value(item, "condition") === "hard")
   );
