@@ -3,6 +3,7 @@ import { temperature } from "../../entries/readings.js";
 import type { Calculation, Quantity } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import type { Sense } from "../../sense.js";
+import { localeOptions } from "../../token-readings.js";
 import { has } from "../view.js";
 import type { QuestionRule, QuestionView } from "./view.js";
 
@@ -82,13 +83,26 @@ function sideOf(items: readonly Item[], at: number, count: number): "inside" | "
   return "inside";
 }
 
+/** "at 26p", "at 11 cents": money with no unit of energy behind it. */
+function coins(view: QuestionView, at: number): Quantity | undefined {
+  const coin = value(view.items[at + 1], "coin");
+  const number = view.items[at]?.measure?.value;
+  if (!coin || number === undefined) return undefined;
+  const code = coin === "$" ? localeOptions(view.message.circumstances.context).dollar : coin;
+  return { value: Math.round(number * 1e4) / 1e6, unit: `${code}/kW.h` };
+}
+
 function runningCost(view: QuestionView): Inputs | undefined {
   const inputs: Inputs = {};
-  for (const { item } of measures(view)) {
+  for (const { item, at } of measures(view)) {
     const dimension = dimensionOf(item);
     if (dimension === "power") inputs.heater ??= plain(item);
     else if (dimension === "time") inputs.duration ??= plain(item);
     else if (dimension.startsWith("price")) inputs.price ??= plain(item);
+    else if (!dimension && inputs.price === undefined) {
+      const price = coins(view, at);
+      if (price) inputs.price = price;
+    }
   }
   return inputs.heater || inputs.price || has(view.items, "equipment") ? inputs : undefined;
 }

@@ -51,7 +51,10 @@ export const signQuestion: QuestionRule = (view) => {
 /** "does gasteria need water in winter?", "how much light does haworthia cooperi need", "is euphorbia sap toxic". */
 export const careQuestion: QuestionRule = (view) => {
   if (view.subjects.length === 0) return wholeCollection(view);
-  const topic = topicOf(view.items) ?? (bounded(view) ? "temperature" : openNeed(view) ? "any" : undefined);
+  const topic =
+    topicOf(view.items) ??
+    sunned(view) ??
+    (bounded(view) ? "temperature" : openNeed(view) ? "any" : undefined);
   if (!topic) return undefined;
   const measured =
     topic === "temperature"
@@ -76,12 +79,30 @@ export const careQuestion: QuestionRule = (view) => {
 /** "can the hoyas go below 50": a bare number behind a word that bounds it. */
 const bounded = (view: QuestionView): boolean =>
   view.items.some(
-    (item, i) => is(view.items[i - 1], "boundword") && item.measure !== undefined && !item.measure.dimension,
+    (item, i) =>
+      item.measure !== undefined &&
+      !item.measure.dimension &&
+      !item.measure.article &&
+      (is(view.items[i - 1], "boundword") || view.items.slice(0, i).some((one) => is(one, "survive"))),
   );
+
+/** "do they want sun": no Sunday. */
+const sunned = (view: QuestionView): CareTopic | undefined =>
+  view.items.some(
+    (item) =>
+      item.time &&
+      item.end === item.start + 1 &&
+      view.message.vocabulary.layers.ask.word(item.token.key)?.some((sense) => sense.value === "light"),
+  )
+    ? "light"
+    : undefined;
 
 /** "what does a Frailea need?": anything there is to know. */
 const openNeed = (view: QuestionView): boolean =>
-  view.items.some((item) => value(item, "ask") === "what") && view.items.some((item) => is(item, "needs"));
+  (view.items.some((item) => value(item, "ask") === "what") &&
+    view.items.some((item) => is(item, "needs"))) ||
+  (view.items.some((item) => value(item, "ask") === "how") &&
+    view.items.some((item) => is(item, "keepverb")));
 
 /** "which of our plants want water in winter?", "what must not go below 10?": asked of all there is. */
 export function wholeCollection(view: QuestionView): Question | undefined {

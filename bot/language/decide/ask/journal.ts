@@ -54,6 +54,7 @@ export const lastQuestion: QuestionRule = (view) => {
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
     (did && past && asked(view, "aux")) ||
+    (is(items[view.ask], "doverb") && is(items[view.ask], "didverb") && is(items[view.ask + 1], "member")) ||
     ((has(items, "anyone") || has(items, "anybody")) && Boolean(act ?? equipment));
   if (!telling) return undefined;
   if (has(items, "duecue") && !past && !cue) return undefined;
@@ -159,6 +160,8 @@ export const inventoryQuestion: QuestionRule = (view) => {
         view.message.tokens[item.start + 1]?.key === "many",
     ) || has(items, "countcue");
   const state = seenAct(items) ?? (many && risen(items) ? "germinate" : troubled(items) ? "any" : undefined);
+  // "is the adenium dormant in winter?": asked of its kind.
+  if (state === "dormant" && view.subjects.length > 0 && seasonOf(items)) return undefined;
   const open = asked(view, "what", "show", "aux", "where") || many;
   const cue = has(items, "inventorycue") || asked(view, "where");
   if (!open && !cue) return undefined;

@@ -70,7 +70,7 @@ export function asks(view: QuestionView): boolean {
   return (
     supposed(items, first) ||
     is(start, "howstat") ||
-    (is(start, "topic") && phrasedAsking(view.message, start)) ||
+    ((is(start, "topic") || is(start, "inventorycue")) && phrasedAsking(view.message, start)) ||
     sumUp(view, first) ||
     nominal(items, first) ||
     (view.message.addressed && (named(view, first) || trailing(items, first)))
@@ -95,6 +95,8 @@ function sumUp(view: QuestionView, first: number): boolean {
   if (items.some((item) => is(item, "calc") && phrasedAsking(message, item))) return true;
   const paid = items.some((item) => ["power", "price"].includes(item.measure?.dimension ?? ""));
   if (message.addressed && has(items, "calc", "running_cost") && paid) return true;
+  const priced = items.some((item) => item.measure?.dimension === "price");
+  if (priced && items.some((item) => item.measure?.dimension === "power")) return true;
   if (message.addressed && mixture(items)) return true;
   return convert(view) !== undefined;
 }

@@ -194,7 +194,7 @@ export const units: InstructionRule = (view) => {
     at >= 0 ||
     order(view, "set") >= 0 ||
     ["show", "use", "give", "i", "we", "talk"].includes(keyOf(view.items[view.first]));
-  if (!said || view.items.some((item) => item.subject)) return undefined;
+  if (!said || view.items.some((item) => item.subject && !item.subject.all)) return undefined;
   return { do: "set", setting: "units", value: value(view.items[system], "unitsystem") };
 };
 

@@ -14,7 +14,17 @@ import {
 
 /** Whether nothing but the order and words without weight stand in the message. */
 function alone(view: InstructionView, at: number, also: (item: Item) => boolean = () => false): boolean {
-  return at >= 0 && view.items.every((item, i) => i === at || light(item) || is(item, "order") || also(item));
+  return (
+    at >= 0 &&
+    view.items.every(
+      (item, i) =>
+        i === at ||
+        (view.message.addressed && i < view.first) ||
+        light(item) ||
+        is(item, "order") ||
+        also(item),
+    )
+  );
 }
 
 /** "scratch that last one", "that was a mistake, delete it": a verb that undoes, and nothing but what was entered. */
