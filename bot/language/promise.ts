@@ -118,8 +118,8 @@ export function promising(
       if (token.kind === "emoji" && signals.telling.has(key)) told = true;
     } else {
       if (i < 3 && signals.commanding.has(key) && corrects(tokens, i, vocabulary)) return true;
-      if (DEGREES.has(key)) value = true;
-      if (i === 0 && key === "note") return true;
+      if (vocabulary.cues.get(key)?.has("names unit")) value = true;
+      if (i === 0 && vocabulary.cues.get(key)?.has("opens note")) return true;
       if (signals.telling.has(key)) told = true;
       if (signals.strong.has(key)) strong = true;
       if (signals.measuring.has(key)) value = true;
@@ -145,20 +145,6 @@ export function promising(
   return (strong || asks || (number && told)) && !foreign;
 }
 
-const DEGREES = new Set([
-  "watt",
-  "watts",
-  "kw",
-  "kilowatt",
-  "kilowatts",
-  "degrees",
-  "degree",
-  "deg",
-  "celsius",
-  "fahrenheit",
-  "kwh",
-  "lux",
-]);
 const NAMES = new Set(["name", "group", "all"]);
 const namesPhrase = (tokens: readonly Token[], at: number, vocabulary: Vocabulary): boolean =>
   vocabulary.phrases.longest(tokens, at)?.senses.some((sense) => NAMES.has(sense.cls)) ?? false;
@@ -175,24 +161,11 @@ function namesAlone(token: Token, household: PreparedHousehold, vocabulary: Voca
 
 /** Longest correction that is looked for where the bot was not spoken to. */
 const MOST_CORRECTING = 18;
-const PLAINLY = new Set([
-  "no",
-  "nope",
-  "sorry",
-  "oops",
-  "correction",
-  "actually",
-  "whoops",
-  "typo",
-  "undo",
-  "also",
-  "wrong",
-]);
 
 /** "no, that was Tuesday", "I meant 6", "scrap that": a correction opens the message. */
 function corrects(tokens: readonly Token[], at: number, vocabulary: Vocabulary): boolean {
   if (tokens.length > MOST_CORRECTING) return false;
-  if (PLAINLY.has((tokens[at] as Token).key)) return true;
+  if (vocabulary.cues.get((tokens[at] as Token).key)?.has("corrects plainly")) return true;
   const found = vocabulary.layers.instruct.longest(tokens, at);
   return (
     found !== undefined &&

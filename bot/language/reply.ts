@@ -1,7 +1,7 @@
 import { EMPTY_HOUSEHOLD, type InterpretContext } from "./context.js";
 import { interpret } from "./interpret.js";
 import type { Act, Entry, Interpretation, Missing } from "./interpretation.js";
-import { is } from "./item.js";
+import { is, says, value } from "./item.js";
 import { mark } from "./mark.js";
 import { normalise } from "./normalise.js";
 import { tokenise } from "./tokenise.js";
@@ -37,14 +37,10 @@ export function interpretReply(
       return { kind: "log", entries: [{ ...open.partial, ...entry }] };
   }
   const both: Partial<Entry> = { ...open.partial, ...alone.partial };
-  const place = placeIn(message, context);
+  const place = placeIn(message, context, vocabulary);
   if (place !== undefined && open.missing.includes("place")) both.place = place;
   return isWhole(both, open) ? { kind: "log", entries: [both] } : alone;
 }
-
-const LINKS = new Set(
-  "the a an and all of in at on my our your both only just some every those these them".split(" "),
-);
 
 /** Whether all words are names, places, numbers or times, with what links them. */
 function namesOnly(message: string, context: InterpretContext, vocabulary: Vocabulary): boolean {
@@ -54,7 +50,7 @@ function namesOnly(message: string, context: InterpretContext, vocabulary: Vocab
       item.subject !== undefined ||
       item.time !== undefined ||
       item.measure !== undefined ||
-      LINKS.has(item.token.lower) ||
+      says(item, "links names") ||
       ["place", "placeword", "courtesy"].some((cls) => is(item, cls)),
   );
 }
@@ -63,11 +59,15 @@ function namesOnly(message: string, context: InterpretContext, vocabulary: Vocab
 function leads({ missing, partial }: OpenQuestion, vocabulary: Vocabulary): string[] {
   if (partial.act === "reading" || missing.includes("value") || missing.includes("unit")) {
     const { statistic, quantity } = partial.reading ?? {};
-    if (quantity === "relative_humidity") return ["humidity"];
-    return [statistic === "min" || statistic === "max" ? statistic : "min"];
+    const word =
+      quantity === "relative_humidity"
+        ? wordFor("quantity", quantity, vocabulary)
+        : wordFor("stat", statistic === "max" ? "max" : "min", vocabulary);
+    return word ? [word] : [];
   }
   const past = partial.act && pastOf(partial.act, vocabulary);
-  return past && missing.includes("subject") ? [past, `${past} the`] : [];
+  const article = wordFor("det", "the", vocabulary);
+  return past && missing.includes("subject") ? [past, ...(article ? [`${past} ${article}`] : [])] : [];
 }
 
 /** "watered" for `water`: the first way of saying it in the word tables. */
@@ -78,14 +78,16 @@ function pastOf(act: Act, { lexicon }: Vocabulary): string | undefined {
   return undefined;
 }
 
-function placeIn(message: string, { places }: InterpretContext): string | undefined {
-  const words = message
-    .trim()
-    .toLowerCase()
-    .replace(/^(?:in|at|on)?\s*(?:the\s+)?/, "");
-  return places.find(({ name, aliases = [] }) =>
-    [name, ...aliases].some((known) => known.toLowerCase() === words),
-  )?.name;
+/** The first word of the tables with that sense. */
+const wordFor = (cls: string, meaning: string, { lexicon }: Vocabulary): string | undefined =>
+  lexicon.phrases.find(([, sense]) => sense.cls === cls && sense.value === meaning)?.[0];
+
+/** "In the warm bench": a place of the household and nothing more. */
+function placeIn(message: string, context: InterpretContext, vocabulary: Vocabulary): string | undefined {
+  const items = mark(tokenise(normalise(message)), context, vocabulary);
+  const place = items.find((item) => is(item, "place"));
+  const bare = items.every((item) => item === place || is(item, "prep") || is(item, "det"));
+  return bare ? value(place, "place") : undefined;
 }
 
 function isWhole(entry: Partial<Entry>, { missing }: OpenQuestion): entry is Entry {

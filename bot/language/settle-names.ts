@@ -1,5 +1,4 @@
-import { type Item, is } from "./item.js";
-
+import { type Item, is, says } from "./item.js";
 /**
  * Settles what only the neighbouring words decide: a number that is also a plant's tag ("repotted 20 into a
  * 10"), and a name that merely describes something else ("a cactus jumper").
@@ -25,8 +24,9 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
   const next = items[at + 1];
   const marked =
     before &&
-    (["#", "no", "nr", "number", "tag", "plant", "num"].includes(before.token.key) ||
-      (before.token.text === "." && items[at - 2]?.token.key === "no"));
+    (before.token.text === "#" ||
+      says(before, "numbering") ||
+      (before.token.text === "." && says(items[at - 2], "numbering")));
   if (marked) return true;
   const counts =
     next &&
@@ -50,7 +50,7 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
   ) {
     if (!(next.token.text === "'")) return false;
   }
-  if (next && ["of", "x"].includes(next.token.key)) return false;
+  if (next && says(next, "counts of")) return false;
   if (next && next.token.kind === "word" && next.senses.length === 0 && !next.time) return false;
   if (next && is(next, "elsewhere")) return false;
   if (before === undefined || (before.token.kind === "mark" && before.token.text !== "-")) {
@@ -72,10 +72,7 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
   );
   if (verb) return !COUNTED.has(verb.value);
   return (
-    is(before, "light") &&
-    ["gave", "give", "took", "put"].includes(before.token.key) &&
-    next !== undefined &&
-    next.token.kind === "word"
+    is(before, "light") && says(before, "gives a plant") && next !== undefined && next.token.kind === "word"
   );
 }
 
