@@ -40,8 +40,11 @@ export class Marking {
   }
 
   with(layer: PhraseTrie): readonly Item[] {
-    if (!this.#read.tokens.some((token) => layer.has(token.key))) return this.items;
-    return settled(new Marker(this.#read, layer).all());
+    const { tokens } = this.#read;
+    if (!tokens.some((token) => layer.has(token.key))) return this.items;
+    // Quotation marks count from the beginning of the message; without them an item depends on its neighbours only.
+    const quoting = tokens.some((token) => token.text === '"');
+    return settled(new Marker(this.#read, layer, quoting ? undefined : this.#plain).all());
   }
 }
 
@@ -54,8 +57,11 @@ class Marker {
   readonly #household: PreparedHousehold;
   readonly #read: TokenReadings;
   readonly #items: Item[] = [];
+  /** What was marked without the layer: taken over where the layer changes nothing. */
+  readonly #plain: readonly Item[];
 
-  constructor(read: TokenReadings, layer: PhraseTrie | undefined) {
+  constructor(read: TokenReadings, layer: PhraseTrie | undefined, plain: readonly Item[] = []) {
+    this.#plain = plain;
     this.#read = read;
     this.#tokens = read.tokens;
     this.#vocabulary = read.vocabulary;
@@ -66,9 +72,11 @@ class Marker {
   all(): Item[] {
     let quoted = false;
     let at = 0;
+    let next = 0;
     while (at < this.#tokens.length) {
       const token = this.#tokens[at] as Token;
-      const item = this.#item(at);
+      while (next < this.#plain.length && (this.#plain[next] as Item).start < at) next++;
+      const item = this.#kept(at, this.#plain[next], this.#plain[next - 1]) ?? this.#item(at);
       if (item.senses.length === 0 && token.text === '"' && !item.measure) {
         quoted = !quoted && this.#closes(at);
       } else if (quoted) item.quoted = true;
@@ -76,6 +84,21 @@ class Marker {
       at = item.end;
     }
     return this.#items;
+  }
+
+  /** The item marked without the layer, where no word of the layer and no other item before changes it. */
+  #kept(from: number, plain: Item | undefined, before: Item | undefined): Item | undefined {
+    const token = this.#tokens[from] as Token;
+    if (plain?.start !== from || this.#layer?.has(token.key)) return undefined;
+    const shortened = token.kind === "word" && token.text.length === 1;
+    if (this.#items.at(-1) === before && !shortened) return plain;
+    const item = this.#item(from);
+    const same =
+      item.end === plain.end &&
+      item.senses === plain.senses &&
+      item.measure === plain.measure &&
+      item.time === plain.time;
+    return same ? plain : item;
   }
 
   #item(from: number): Item {

@@ -1,3 +1,4 @@
+import { Classes, classesOf, PLANT } from "../classes.js";
 import type { Interpretation } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
 import { amend } from "./instruct/amend.js";
@@ -30,34 +31,37 @@ import {
 import { type InstructionRule, viewInstruction } from "./instruct/view.js";
 import type { MessageView } from "./view.js";
 
-/** In this order: what takes a whole short message, then what needs a certain word, then what is looser. */
-const RULES: readonly (readonly [name: string, rule: InstructionRule])[] = [
-  ["undo", undo],
-  ["help", help],
-  ["add plants", addPlants],
+/**
+ * In this order: what takes a whole short message, then what needs a certain word, then what is looser;
+ * a rule that finds nothing without certain classes names them.
+ */
+const RULES: readonly (readonly [name: string, rule: InstructionRule, needs?: Classes])[] = [
+  ["undo", undo, Classes.named("order")],
+  ["help", help, Classes.named("order")],
+  ["add plants", addPlants, Classes.named(PLANT)],
   ["amend", amend],
-  ["quiet hours", quietHours],
-  ["danger at night", dangerAtNight],
+  ["quiet hours", quietHours, Classes.named("setting")],
+  ["danger at night", dangerAtNight, Classes.named("setting")],
   ["reminder switch", reminderSwitch],
-  ["reminder time", reminderTime],
-  ["snooze", snooze],
-  ["remind", remind],
+  ["reminder time", reminderTime, Classes.named("setting")],
+  ["snooze", snooze, Classes.named("order", "remindswitch", "act base")],
+  ["remind", remind, Classes.named("remind", "plan", "member")],
   ["claim", claim],
-  ["all well", allWell],
-  ["export", exportJournal],
-  ["import", importList],
-  ["chart", chart],
-  ["forget", forget],
-  ["add place", addPlace],
-  ["remove place", removePlace],
-  ["floor", floor],
+  ["all well", allWell, Classes.named("order")],
+  ["export", exportJournal, Classes.named("order", "format")],
+  ["import", importList, Classes.named("order")],
+  ["chart", chart, Classes.named("order")],
+  ["forget", forget, Classes.named("order")],
+  ["add place", addPlace, Classes.named("order", "calledword")],
+  ["remove place", removePlace, Classes.named("order")],
+  ["floor", floor, Classes.named("setting", "hold")],
   ["zone", zone],
-  ["units", units],
-  ["language", language],
-  ["set up", setUp],
+  ["units", units, Classes.named("unitsystem")],
+  ["language", language, Classes.named("languagename")],
+  ["set up", setUp, Classes.named("placenoun", "placeword", "place")],
   ["location", location],
-  ["away", away],
-  ["own rule", ownRule],
+  ["away", away, Classes.named("order", "polarity")],
+  ["own rule", ownRule, Classes.named(PLANT)],
 ];
 
 /** The instruction that a message gives the bot, or undefined. */
@@ -65,7 +69,9 @@ export function decideInstruct(message: MessageView): Interpretation | undefined
   if (!message.addressed && !mayInstruct(message)) return undefined;
   const view = viewInstruction(message);
   const asking = questions(view.items, view.first) || message.tokens.some((token) => token.text === "?");
-  for (const [name, rule] of RULES) {
+  const standing = classesOf(view.items);
+  for (const [name, rule, needs] of RULES) {
+    if (needs && !needs.meets(standing)) continue;
     if (asking && STATEMENTS.has(name)) continue;
     const found = rule(view);
     if (!found) continue;
