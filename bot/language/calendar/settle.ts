@@ -18,6 +18,7 @@ const PARTS: Record<Exclude<Part, "night">, readonly [from: number, to: number]>
 };
 const NIGHT_FROM = 18 * HOUR;
 const NIGHT_TO = 8 * HOUR;
+const DAWN = 4 * HOUR;
 
 const days = (from: number, to: number, grain: When["grain"] = "day"): When => ({
   from: stamp(from),
@@ -109,12 +110,16 @@ function settlePart(
   if (on === undefined) {
     on = now.day;
     const begun = now.minute >= from * HOUR;
-    if (options.mode === "past" && !begun && expr.near !== "this") on -= 1;
+    if (options.mode === "past" && !begun && !dawns(part, expr, now)) on -= 1;
     if (options.mode === "future" && now.minute >= to * HOUR) on += 1;
     if (options.mode === "future" && begun && expr.near !== "this") on = now.day + 1;
   }
   return { from: stamp(on, from * HOUR), to: stamp(on, to * HOUR), grain: "part" };
 }
+
+/** "this morning", written at five: the morning that is about to begin; at midnight it is the one that was. */
+const dawns = (part: Part, expr: TimeExpr, now: Moment): boolean =>
+  part === "morning" && expr.near === "this" && now.minute >= DAWN;
 
 const hourOf = (clock: Clock, part: Part | undefined): number => {
   if (clock.half === "am") return clock.hour % 12;
@@ -145,9 +150,7 @@ function settleClock(
     const open = !clock.half && (!clock.exact || clock.loose) && !expr.part && hour >= 1 && hour < 12;
     if (open && options.mode === "past" && (hour + 12) * HOUR <= now.minute) hour += 12;
     const at = hour * HOUR + minute;
-    if (options.mode === "past" && at > now.minute && expr.near !== "this") {
-      on -= 1;
-    }
+    if (options.mode === "past" && at > now.minute) on -= 1;
     if (options.mode === "future" && at <= now.minute) on += 1;
   }
   const from = hour * HOUR + minute;

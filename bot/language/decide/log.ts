@@ -35,7 +35,8 @@ export function decideLog(
       continue;
     }
     if (own) others = false;
-    if (longAgo(one.entry, view) || (memory && one.entry.act !== "reading")) continue;
+    if (longAgo(one.entry, view) || notYet(one.entry, view) || (memory && one.entry.act !== "reading"))
+      continue;
     if (one.entry.act === "acquire" && one.entry.subjects?.every((subject) => subject.all)) continue;
     if (one.entry.act === "lose" && !own && scored(clause.items)) continue;
     const lacks = lacking(one, view);
@@ -141,6 +142,13 @@ const scored = (items: readonly Item[]): boolean =>
 const longAgo = (entry: Entry, view: MessageView): boolean =>
   entry.when !== undefined &&
   Number(entry.when.from.slice(0, 4)) < Number(view.circumstances.context.now.slice(0, 4)) - MOST_YEARS;
+
+/** What lies ahead was not done. "This morning" may be said before six. */
+function notYet({ when }: Entry, view: MessageView): boolean {
+  const { now } = view.circumstances.context;
+  if (!when || when.from <= now.slice(0, when.from.length)) return false;
+  return when.grain !== "part" || when.from.slice(0, 10) !== now.slice(0, 10);
+}
 
 /** Whether the head, as it stands, says that the act was done. */
 function assertive(one: Built, view: MessageView): boolean {

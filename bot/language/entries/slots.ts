@@ -527,11 +527,12 @@ function fillParties(view: ClauseView, draft: Draft): void {
     const start =
       items[i + 1]?.token.key === "the" || (items[i + 1]?.measure?.article && end > i + 2) ? i + 2 : i + 1;
     if (start >= end) continue;
-    const phrase = textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end);
-    if (wanted === "to") {
-      const member = value(items[start], "member");
-      draft.entry.recipient = member ?? phrase;
-    } else draft.entry.origin = value(items[start], "member") ?? phrase;
+    // "to Pete" is Pete, whatever follows; "to Pete's neighbour" is not.
+    const member = items[start]?.token.lower.endsWith("'s") ? undefined : value(items[start], "member");
+    if (member) end = start + 1;
+    const who = member ?? textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end);
+    if (wanted === "to") draft.entry.recipient = who;
+    else draft.entry.origin = who;
     for (let k = i; k < end; k++) {
       draft.used.add(k);
       if (items[k]?.subject && draft.entry.subjects) dropSubject(draft, items[k] as Item);
