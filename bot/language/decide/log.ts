@@ -143,11 +143,14 @@ const longAgo = (entry: Entry, view: MessageView): boolean =>
   entry.when !== undefined &&
   Number(entry.when.from.slice(0, 4)) < Number(view.circumstances.context.now.slice(0, 4)) - MOST_YEARS;
 
+const MOST_HOURS_AHEAD = 2;
+
 /** What lies ahead was not done. "This morning" may be said before six. */
 function notYet({ when }: Entry, view: MessageView): boolean {
   const { now } = view.circumstances.context;
   if (!when || when.from <= now.slice(0, when.from.length)) return false;
-  return when.grain !== "part" || when.from.slice(0, 10) !== now.slice(0, 10);
+  const hours = Number(when.from.slice(11, 13)) - Number(now.slice(11, 13));
+  return when.grain !== "part" || when.from.slice(0, 10) !== now.slice(0, 10) || hours > MOST_HOURS_AHEAD;
 }
 
 /** Whether the head, as it stands, says that the act was done. */
