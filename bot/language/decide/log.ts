@@ -90,7 +90,7 @@ function noteOf(view: MessageView): Entry | undefined {
 const wantsAct = (view: MessageView): boolean =>
   view.addressed &&
   view.built.length === 0 &&
-  view.items.some((item) => item.subject) &&
+  view.items.some((item) => item.subject && !item.subject.all) &&
   understood(view) &&
   view.clauses.every((clause) => !clause.head || clause.head.kind === "light");
 

@@ -60,7 +60,9 @@ function amountWithoutUnit(view: MessageView): Interpretation | undefined {
   );
   const name = view.items.findIndex((item) => item.subject);
   if (verb < 0 || name < 0) return undefined;
-  const last = view.items.filter((item) => item.token.kind !== "mark").at(-1) as Item;
+  const last = view.items
+    .filter((item) => item.token.kind !== "mark" && !(item.time && !item.measure))
+    .at(-1) as Item;
   if (
     !last.measure ||
     last.measure.unit ||
