@@ -141,7 +141,8 @@ export class Edges {
       return true;
     if (last.kind === "mark" || this.#trail.has(last.key) || this.#markedTrail.has(last.key)) return true;
     return tokens.some(
-      (token) =>
+      (token, at) =>
+        repeats(tokens, at) ||
         token.kind === "emoji" ||
         this.#aside.has(token.key) ||
         (token.kind === "mark" && ENDS.has(token.text)),
@@ -233,7 +234,7 @@ export class Edges {
     let at = 0;
     while (at < tokens.length) {
       const token = tokens[at] as Token;
-      const end = this.#aside.endOf(tokens, at);
+      const end = repeats(tokens, at) ? at + 1 : this.#aside.endOf(tokens, at);
       if (end > at) {
         kept ??= tokens.slice(0, at);
         at = end;
@@ -247,6 +248,12 @@ export class Edges {
     return kept ?? tokens;
   }
 }
+
+/** "watered the the aloes": a word typed twice. */
+const repeats = (tokens: readonly Token[], at: number): boolean => {
+  const token = tokens[at] as Token;
+  return token.kind === "word" && !token.hyphen && token.key.length > 1 && token.key === tokens[at - 1]?.key;
+};
 
 const endsSentence = (tokens: readonly Token[], at: number): boolean => {
   const token = tokens[at] as Token;

@@ -112,7 +112,26 @@ function readThousands(text: string, from: number, firstEnd: number): { end: num
 
 /** "we're" is not "were" and "we'd" no Wednesday; every other apostrophe says nothing. */
 const CONTRACTED = /^(?:we|she|he|i|they|you|it)'(?:re|ll|d)$/;
-const keyOf = (lower: string): string => (CONTRACTED.test(lower) ? lower : lower.replaceAll("'", ""));
+const bare = (lower: string): string => (CONTRACTED.test(lower) ? lower : lower.replaceAll("'", ""));
+
+/** "soooo", "wateredddd": no English word has a letter three times in a row; "xxx" and "iii" are none. */
+const DRAWN_OUT = /([a-z])\1{2,}/g;
+
+function keyOf(lower: string): string {
+  const key = lower.includes("'") ? bare(lower) : lower;
+  if (!drawnOut(key)) return key;
+  const short = key.replace(DRAWN_OUT, "$1");
+  return short.length > 1 ? short : key;
+}
+
+function drawnOut(word: string): boolean {
+  let run = 1;
+  for (let i = 1; i < word.length; i++) {
+    run = word.charCodeAt(i) === word.charCodeAt(i - 1) ? run + 1 : 1;
+    if (run === 3) return true;
+  }
+  return false;
+}
 
 const fold = (text: string): string => {
   const lower = text.toLowerCase();
@@ -192,7 +211,7 @@ export function tokenise(text: string): Token[] {
       kind,
       text: written,
       lower,
-      key: kind === "word" && lower.includes("'") ? keyOf(lower) : lower,
+      key: kind === "word" ? keyOf(lower) : lower,
       start,
       end: at,
       value,
