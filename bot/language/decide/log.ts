@@ -3,8 +3,10 @@ import type { Built } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
 import type { Entry, Interpretation, Missing } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
+import { known, understood } from "./familiar.js";
 import { notOurs } from "./ours.js";
 import { questioned } from "./questioned.js";
+import { readingLacks } from "./reading.js";
 import { has, type MessageView } from "./view.js";
 
 /** The log that a message states, or undefined. */
@@ -279,98 +281,3 @@ const bareAmount = (one: Built, items: readonly Item[]): boolean =>
       item.measure.strength === undefined &&
       !one.draft.used.has(i),
   );
-
-/** Most values that are taken from one clause; a table of numbers is no sentence. */
-const MOST_READINGS = 16;
-
-const READ: ReadonlySet<string> = new Set(["temperature", "percent", "illuminance", "energy"]);
-
-function readingLacks(one: Built, view: MessageView): Missing | "reject" | undefined {
-  if (view.built.length > MOST_READINGS) return "reject";
-  const [opening, object] = view.items;
-  if (
-    !view.addressed &&
-    opening?.token.kind === "word" &&
-    opening.senses.length === 0 &&
-    !opening.time &&
-    !opening.measure &&
-    !opening.subject &&
-    !opening.time &&
-    !opening.unknown &&
-    is(object, "det")
-  )
-    return "reject";
-  const clause = view.clauses[one.clause];
-  if (!clause) return "reject";
-  const { items } = clause;
-  if (items.some((item, i) => item.measure?.dimension === "percent" && items[i + 1]?.subject))
-    return "reject";
-  const room =
-    items.some((item) => value(item, "placeword") === "room") && !items.some((item) => is(item, "place"));
-  const placed = one.entry.place !== undefined && (view.addressed || !room);
-  const measure = items.some((item) => READ.has(item.measure?.dimension ?? ""));
-  const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
-  if (placed && (measure || worded)) return undefined;
-  if (placed && (items.length <= 6 || known(items))) return undefined;
-  if (one.stated && (measure || understood(view) || (has(items, "stat") && known(items)))) return undefined;
-  if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
-  if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (measure || known(items)))
-    return undefined;
-  if (view.addressed && (measure || worded)) return undefined;
-  return view.built.some(
-    (other) => other !== one && other.clause < one.clause && other.entry.act === "reading",
-  ) && measure
-    ? undefined
-    : "reject";
-}
-
-const known = (items: readonly Item[]): boolean => items.every(familiar);
-
-/** Every word of the message is known to this trade or carries nothing. */
-export function understood(view: MessageView): boolean {
-  return view.items.every(familiar);
-}
-
-const familiar = (item: Item): boolean =>
-  item.token.kind === "mark" ||
-  item.token.kind === "emoji" ||
-  item.subject !== undefined ||
-  item.time !== undefined ||
-  item.measure !== undefined ||
-  is(item, "filler") ||
-  is(item, "courtesy") ||
-  is(item, "act") ||
-  is(item, "place") ||
-  is(item, "member") ||
-  is(item, "self") ||
-  is(item, "pron") ||
-  is(item, "direction") ||
-  is(item, "tentative") ||
-  is(item, "pest") ||
-  is(item, "product") ||
-  is(item, "pot") ||
-  is(item, "material") ||
-  is(item, "dose") ||
-  is(item, "det") ||
-  is(item, "prep") ||
-  is(item, "equipment") ||
-  is(item, "polarity") ||
-  is(item, "openclose") ||
-  is(item, "powerlost") ||
-  is(item, "powerback") ||
-  is(item, "light") ||
-  is(item, "actnoun") ||
-  is(item, "done") ||
-  is(item, "be") ||
-  is(item, "seednoun") ||
-  is(item, "feedstuff") ||
-  is(item, "head") ||
-  is(item, "newness") ||
-  is(item, "substrate") ||
-  is(item, "stat") ||
-  is(item, "reach") ||
-  is(item, "range") ||
-  is(item, "quantity") ||
-  is(item, "seen") ||
-  is(item, "and") ||
-  is(item, "then");

@@ -1,6 +1,6 @@
 import { type Item, is, value } from "../../item.js";
 import { has, type MessageView } from "../view.js";
-import { convert } from "./calculate.js";
+import { convert } from "./convert.js";
 import type { QuestionView } from "./view.js";
 
 /** Words at the beginning among which one that asks is looked for. */

@@ -1,0 +1,50 @@
+import type { Built } from "../entries/build.js";
+import type { Missing } from "../interpretation.js";
+import { is, value } from "../item.js";
+import { known, understood } from "./familiar.js";
+import { has, type MessageView } from "./view.js";
+
+/** Most values that are taken from one clause; a table of numbers is no sentence. */
+const MOST_READINGS = 16;
+
+/** What an instrument of the house shows. */
+const READ: ReadonlySet<string> = new Set(["temperature", "percent", "illuminance", "energy"]);
+
+export function readingLacks(one: Built, view: MessageView): Missing | "reject" | undefined {
+  if (view.built.length > MOST_READINGS) return "reject";
+  const [opening, object] = view.items;
+  if (
+    !view.addressed &&
+    opening?.token.kind === "word" &&
+    opening.senses.length === 0 &&
+    !opening.time &&
+    !opening.measure &&
+    !opening.subject &&
+    !opening.time &&
+    !opening.unknown &&
+    is(object, "det")
+  )
+    return "reject";
+  const clause = view.clauses[one.clause];
+  if (!clause) return "reject";
+  const { items } = clause;
+  if (items.some((item, i) => item.measure?.dimension === "percent" && items[i + 1]?.subject))
+    return "reject";
+  const room =
+    items.some((item) => value(item, "placeword") === "room") && !items.some((item) => is(item, "place"));
+  const placed = one.entry.place !== undefined && (view.addressed || !room);
+  const measure = items.some((item) => READ.has(item.measure?.dimension ?? ""));
+  const worded = one.stated || has(items, "quantity") || has(items, "stat") || has(items, "reach");
+  if (placed && (measure || worded)) return undefined;
+  if (placed && (items.length <= 6 || known(items))) return undefined;
+  if (one.stated && (measure || understood(view) || (has(items, "stat") && known(items)))) return undefined;
+  if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
+  if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (measure || known(items)))
+    return undefined;
+  if (view.addressed && (measure || worded)) return undefined;
+  return view.built.some(
+    (other) => other !== one && other.clause < one.clause && other.entry.act === "reading",
+  ) && measure
+    ? undefined
+    : "reject";
+}
