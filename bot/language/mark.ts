@@ -163,6 +163,14 @@ class Marker {
     return item;
   }
 
+  /** "min/max in the bay 11/21, lean-to 4/17": pairs of values and no dates. */
+  #paired(from: number): boolean {
+    if (this.#tokens[from]?.kind !== "number") return false;
+    const says = (extreme: string): boolean =>
+      this.#items.some((item) => item.senses.some((one) => one.cls === "stat" && one.value === extreme));
+    return says("min") && says("max");
+  }
+
   /** "the bay between 4 and 19 yesterday": the two numbers are values of the place. */
   #rangesOver({ expr: { clock, clockTo } }: TimeMatch): boolean {
     if (!clock || !clockTo || clock.half || clockTo.half || clock.exact || clockTo.exact) return false;
@@ -180,7 +188,7 @@ class Marker {
       const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
       if (time.end <= measured.end && !ratio) return undefined;
     }
-    if (this.#rangesOver(time)) return undefined;
+    if (this.#rangesOver(time) || (time.expr.day?.kind === "date" && this.#paired(from))) return undefined;
     const { clock, day, part } = time.expr;
     const token = this.#tokens[from] as Token;
     const item = itemOf(from, time.end, token, NONE);

@@ -83,6 +83,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     case "start":
       return find("seednoun") >= 0 ? { ...base, act: "sow" } : undefined;
     case "cut":
+    case "turn":
       return find("nounleaf") >= 0 && names
         ? { ...base, act: leafAct(items[find("nounleaf")] as Item) }
         : undefined;

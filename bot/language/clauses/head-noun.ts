@@ -95,14 +95,16 @@ export function arrivalHead(items: readonly Item[]): Head | undefined {
   if (name < 0) return undefined;
   const counted = items.slice(0, name).some((item) => item.measure && !item.measure.unit && !item.time);
   const fresh = items.slice(0, name).some((item) => is(item, "newness"));
+  const single = name === 1 && value(items[0], "det") === "a";
   const from = items.findIndex((item, i) => i > name && value(item, "prep") === "from");
   const who = items[from + 1];
+  const known = from >= 0 && (is(who, "member") || is(who, "kin"));
   const giver =
     from >= 0 &&
     (is(who, "member") ||
       is(who, "kin") ||
       ((who?.token.capital === true || who?.unknown === true) && who.senses.length === 0));
-  return (counted && fresh) || ((counted || fresh) && giver)
+  return (counted && fresh) || ((counted || fresh) && giver) || (single && from === name + 1 && known)
     ? { act: "acquire", kind: "noun", form: "noun", at: -1 }
     : undefined;
 }

@@ -1,4 +1,3 @@
-import type { Act } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
@@ -68,7 +67,7 @@ function cutRunOn(items: readonly Item[]): number {
       cut--;
     return cut;
   }
-  const apart = earliest(cutReading(items), cutSightings(items), cutList(items, verb));
+  const apart = earliest(cutReading(items), cutSightings(items), cutList(items));
   if (first < 0) return apart;
   const second = seen >= 0 ? verb : nextVerb(items, Math.max(first, equipmentVerb(items, first, verb)) + 1);
   const cut = second < 0 ? -1 : cutBetween(items, first, second);
@@ -93,7 +92,7 @@ function sightingBefore(items: readonly Item[], verb: number): number {
 const readsBefore = (items: readonly Item[], equipment: number): boolean => {
   const lead = items.slice(0, equipment);
   return (
-    lead.some((item) => is(item, "place")) &&
+    lead.some((item) => is(item, "place") || is(item, "stat")) &&
     lead.some(
       (item) =>
         item.measure &&
@@ -106,10 +105,9 @@ const readsBefore = (items: readonly Item[], equipment: number): boolean => {
 };
 
 /** "sowed 10 pachypodium 10 adenium", "fatso 20oz tank 12oz": each plant with something of its own. */
-function cutList(items: readonly Item[], verb: number): number {
+function cutList(items: readonly Item[]): number {
   if (items.filter((item) => item.subject).length < 2) return -1;
-  const act = items[verb]?.senses.find((one) => one.cls === "act")?.value ?? headOf(items)?.act;
-  return cutGap(items, 0, act as Act | undefined);
+  return cutGap(items, 0, headOf(items)?.act);
 }
 
 /** "mealies on 12 scale on 20 neem on both": what sits on each, or was put on it, without a mark. */
@@ -146,10 +144,16 @@ function cutReading(items: readonly Item[]): number {
     while (cut > acted + 1 && is(items[cut - 1], "det")) cut--;
     const before = items[cut - 1];
     const done = items.slice(0, cut).some((item) => item.subject || is(item, "place"));
-    if (done && !is(before, "prep") && !is(before, "condition") && before?.token.key !== "as") return cut;
+    if (done && !is(before, "prep") && !is(before, "condition") && !because(before)) return cut;
   }
   return -1;
 }
+
+/** "... as the bay hit 30": the value is why it was done. */
+const because = (item: Item | undefined): boolean =>
+  item !== undefined &&
+  item.end - item.start === 1 &&
+  (item.token.key === "as" || item.token.key === "because");
 
 /** "power died": the verb that belongs to the equipment before it. */
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>

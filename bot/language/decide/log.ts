@@ -167,7 +167,7 @@ function assertive(one: Built, view: MessageView): boolean {
     if (head.form === "gerund")
       return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));
     return (
-      clause.items.some((item) => item.subject) &&
+      clause.items.some((item) => item.subject || (one.entry.act === "treat" && is(item, "pron"))) &&
       (head.at > 0 || view.addressed || has(clause.items, "done") || understood(view))
     );
   }

@@ -172,12 +172,18 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
   for (let i = 1; i < built.length; i++) {
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
-    if (one.clause === before.clause) continue;
+    if (one.clause === before.clause) {
+      if (one.entry.reading && before.entry.reading) sameBreath(one.entry, before.entry);
+      continue;
+    }
     const { entry, draft } = one;
     const plants = isPlantAct(entry.act);
     if (plants && !entry.subjects && (draft.pronoun || !named((clauses[one.clause] as Clause).items))) {
+      const those =
+        (clauses[one.clause] as Clause).inherits === true &&
+        (clauses[one.clause] as Clause).items.some((item) => value(item, "det") === "these");
       const source = strayNoun(one, clauses[one.clause] as Clause) ? undefined : lastSubjects(built, i);
-      if (source?.subjects && !entry.place) {
+      if (source?.subjects && (!entry.place || those)) {
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
         if (source.except) entry.except = source.except;
       } else if (source?.subjects && draft.pronoun)
@@ -221,6 +227,14 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
     if (entry.act === "reading" && before.entry.act !== "reading" && entry.place === undefined) continue;
   }
 }
+/** Two values of one clause have its place, time and doer alike. */
+function sameBreath(entry: Entry, before: Entry): void {
+  if (!entry.when && before.when) entry.when = before.when;
+  if (!entry.person && before.person) entry.person = before.person;
+  if (!entry.place && before.place && entry.reading?.quantity !== "outdoor_temperature")
+    entry.place = before.place;
+}
+
 /**
  * "sprayed both", "labelled the lot", "repotted all three": the plants spoken of before, or undefined. "Both" is of
  * two that were told apart as well.

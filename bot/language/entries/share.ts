@@ -10,6 +10,7 @@ export function share(built: Built[], clauses: readonly Clause[]): void {
   shareTrailingWords(built, clauses);
   shareTrailingTime(built, clauses);
   shareTrailingPlace(built);
+  sharePlaceOfPair(built, clauses);
   sharePairs(built);
   shareStatistics(built);
   settleAfter(built);
@@ -34,6 +35,21 @@ function settleAfter(built: Built[]): void {
 /** Twelve hours later; both lie on one day. */
 const later = (at: string): string =>
   `${at.slice(0, 11)}${String(Number(at.slice(11, 13)) + 12).padStart(2, "0")}${at.slice(13)}`;
+
+/** "15 and 62 % in the bay, 9 and 80 % in the lean-to": the place of a pair stands behind its second value. */
+function sharePlaceOfPair(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = 0; i + 1 < built.length; i++) {
+    const one = built[i] as Built;
+    const next = built[i + 1] as Built;
+    const own = (clauses[one.clause] as Clause).items.some((item) => is(item, "place"));
+    const pair = (clauses[next.clause] as Clause).before === 1 && one.clause !== next.clause;
+    const behind = (clauses[next.clause] as Clause).items.some((item) => is(item, "place"));
+    if (own || !pair || !behind || (clauses[one.clause] as Clause).before < 2) continue;
+    if (!one.entry.reading || !next.entry.reading || !next.entry.place) continue;
+    if (one.entry.reading.quantity === next.entry.reading.quantity) continue;
+    if (one.entry.reading.quantity !== "outdoor_temperature") one.entry.place = next.entry.place;
+  }
+}
 
 /** "max in the bay 29, min 10.5; lean-to 24 and 3": two bare numbers of the next place go in the same order. */
 function sharePairs(built: Built[]): void {
@@ -70,7 +86,9 @@ function shareObject(built: Built[], clauses: readonly Clause[]): void {
     const before = built[i - 1] as Built;
     const clause = clauses[one.clause] as Clause;
     const earlier = clauses[before.clause] as Clause;
-    if (one.clause === before.clause || clause.before !== 1 || !isPlantAct(before.entry.act)) continue;
+    const chained = clause.before === 2 && one.lent === true && clause.items.length <= 2;
+    if (one.clause === before.clause || !isPlantAct(before.entry.act)) continue;
+    if (clause.before !== 1 && !chained) continue;
     if (before.entry.subjects || before.head?.kind !== "verb" || named(earlier.items)) continue;
     if (earlier.items.slice(before.head.at + 1).some((item) => is(item, "pron") || is(item, "place")))
       continue;

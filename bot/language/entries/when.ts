@@ -1,7 +1,7 @@
 import { moment, stamp } from "../calendar/civil.js";
 import type { TimeExpr } from "../calendar/expression.js";
 import type { When } from "../interpretation.js";
-import { type Item, is } from "../item.js";
+import { type Item, is, value } from "../item.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
 import type { ClauseView, Draft } from "./slots.js";
 
@@ -27,6 +27,22 @@ export function fillTime(view: ClauseView, draft: Draft, circumstances: Circumst
     draft.entry.when = when;
     draft.used.add(i);
   }
+  if (!draft.entry.when && view.head.kind === "equipment") fillHour(view, draft, circumstances);
+}
+
+/** "back on by 6": a bare hour behind the equipment. */
+function fillHour({ items }: ClauseView, draft: Draft, circumstances: Circumstances): void {
+  const at = items.findIndex(
+    (item, i) => value(items[i - 1], "prep") === "by" && item.measure && !item.measure.unit && !item.time,
+  );
+  const hour = items[at]?.measure?.value ?? -1;
+  if (!Number.isInteger(hour) || hour < 0 || hour > 24) return;
+  const time: TimeExpr = { clock: { hour, minute: 0, exact: false } };
+  const when = settleIn(time, circumstances, "past");
+  if (!when) return;
+  draft.time = time;
+  draft.entry.when = when;
+  draft.used.add(at);
 }
 
 /** "at 2" behind "the tunnel": the number is what was read and no hour. */
