@@ -36,22 +36,22 @@ import type { MessageView } from "./view.js";
  * a rule that finds nothing without certain classes names them.
  */
 const RULES: readonly (readonly [name: string, rule: InstructionRule, needs?: Classes])[] = [
-  ["undo", undo, Classes.named("order")],
+  ["undo", undo, Classes.named("order", "undoverb")],
   ["help", help, Classes.named("order")],
   ["add plants", addPlants, Classes.named(PLANT)],
   ["amend", amend],
   ["quiet hours", quietHours, Classes.named("setting")],
   ["danger at night", dangerAtNight, Classes.named("setting")],
   ["reminder switch", reminderSwitch],
-  ["reminder time", reminderTime, Classes.named("setting")],
-  ["snooze", snooze, Classes.named("order", "remindswitch", "act base")],
+  ["reminder time", reminderTime, Classes.named("setting", "remind", "reminderword")],
+  ["snooze", snooze, Classes.named("order", "remindswitch", "act base", "negation", "leaveword", "setting")],
   ["remind", remind, Classes.named("remind", "plan", "member")],
   ["claim", claim],
   ["all well", allWell, Classes.named("order")],
   ["export", exportJournal, Classes.named("order", "format")],
   ["import", importList, Classes.named("order")],
   ["chart", chart, Classes.named("order")],
-  ["forget", forget, Classes.named("order")],
+  ["forget", forget, Classes.named("order", "erase")],
   ["add place", addPlace, Classes.named("order", "calledword")],
   ["remove place", removePlace, Classes.named("order")],
   ["floor", floor, Classes.named("setting", "hold")],
@@ -60,7 +60,7 @@ const RULES: readonly (readonly [name: string, rule: InstructionRule, needs?: Cl
   ["language", language, Classes.named("languagename")],
   ["set up", setUp, Classes.named("placenoun", "placeword", "place")],
   ["location", location],
-  ["away", away, Classes.named("order", "polarity")],
+  ["away", away, Classes.named("order", "polarity", "offword")],
   ["own rule", ownRule, Classes.named(PLANT)],
 ];
 

@@ -77,13 +77,20 @@ export const claim: InstructionRule = (view) => {
   return { do: "claim" };
 };
 
+/** "I can": a phrase that begins with the writer. */
+const writes = (view: InstructionView, item: Item): boolean =>
+  view.message.vocabulary.layers.instruct.word(keyOf(item))?.some((sense) => sense.cls === "selfwill") ??
+  false;
+
 /** "I shall take care of it", "I can do that": the writer, a helping verb, and one of few verbs. */
 function offers(view: InstructionView): number {
   const { items } = view;
   const at = items.findIndex((item) => is(item, "helpverb"));
   if (at < 0 || items.length > 11) return -1;
   const lead = items.slice(view.first, at);
-  const me = items.slice(0, at).some((item) => is(item, "self") || is(item, "selfwill"));
+  const me = items
+    .slice(0, at)
+    .some((item) => is(item, "self") || is(item, "selfwill") || writes(view, item));
   return me && lead.every((item) => is(item, "self") || is(item, "plan") || light(item)) ? at : -1;
 }
 
