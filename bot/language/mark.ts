@@ -126,7 +126,8 @@ class Marker {
   #own(from: number): PhraseMatch | undefined {
     const token = this.#tokens[from] as Token;
     const found = this.#household.phrases.longest(this.#tokens, from);
-    if (!found) return token.lower.endsWith("'s") ? this.#possessive(token, from) : undefined;
+    if (!found)
+      return token.lower.endsWith("'s") ? this.#possessive(token, from) : this.#unmarked(token, from);
     if (found.end === from + 2 && token.lower === "a" && this.#measured(from + 1)) return undefined;
     if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
       return found;
@@ -138,6 +139,14 @@ class Marker {
   #measured(from: number): boolean {
     const found = this.#read.measure(from);
     return found !== undefined && hasDimension(found.measure);
+  }
+
+  /** "Devs fed the orchids": a member's name with its apostrophe left out. */
+  #unmarked(token: Token, from: number): PhraseMatch | undefined {
+    if (token.kind !== "word" || token.key.length < 4 || !token.key.endsWith("s")) return undefined;
+    if (this.#vocabulary.lexicon.ordinary.has(token.key)) return undefined;
+    const senses = this.#household.phrases.word(token.key.slice(0, -1));
+    return senses?.some((one) => one.cls === "member") ? { end: from + 1, senses } : undefined;
   }
 
   #possessive(token: Token, from: number): PhraseMatch | undefined {
