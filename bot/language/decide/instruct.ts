@@ -71,7 +71,8 @@ export function decideInstruct(message: MessageView): Interpretation | undefined
   const asking = questions(view.items, view.first) || message.tokens.some((token) => token.text === "?");
   const standing = classesOf(view.items);
   for (const [name, rule, needs] of RULES) {
-    if (needs && !needs.meets(standing)) continue;
+    // What was said to the bot is tried by every rule; the rest is spared those whose words do not stand in it.
+    if (needs && !message.addressed && !needs.meets(standing)) continue;
     if (asking && STATEMENTS.has(name)) continue;
     const found = rule(view);
     if (!found) continue;
