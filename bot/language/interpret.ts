@@ -1,3 +1,4 @@
+import { withoutBackground } from "./clauses/background.js";
 import { clauses } from "./clauses/clause.js";
 import { modalities } from "./clauses/modality.js";
 import { withoutRelatives } from "./clauses/relative.js";
@@ -85,7 +86,7 @@ export function view(
   const marking = new Marking(tokens, context, vocabulary);
   const { items } = marking;
   const circumstances = circumstancesOf(context);
-  const main = withoutRelatives(items);
+  const main = withoutBackground(withoutRelatives(items));
   const parts = clauses(segment(main.items));
   return {
     text,

@@ -1,0 +1,132 @@
+import { type Item, is } from "../item.js";
+import { readsValue } from "./clause.js";
+import { headOf } from "./head.js";
+import type { Main } from "./relative.js";
+
+/**
+ * Takes away the clauses that only tell when or why something was noticed or done: "while watering", "when I got
+ * in this morning", "since nobody had been in". Their times and places stay, for what is told was then and there.
+ */
+export function withoutBackground({ items, aside }: Main): Main {
+  const kept: Item[] = [];
+  const taken: Item[][] = [];
+  for (let at = 0; at < items.length; ) {
+    const end = backgroundEnd(items, at);
+    if (end === undefined) {
+      kept.push(items[at] as Item);
+      at++;
+      continue;
+    }
+    const clause = items.slice(at, end);
+    kept.push(...clause.filter(dates));
+    taken.push(clause.filter((item) => !dates(item)));
+    at = end;
+  }
+  return taken.length > 0 ? { items: kept, aside: [...aside, ...taken] } : { items, aside };
+}
+
+/** What dates or places the whole message. */
+const dates = (item: Item): boolean =>
+  (item.time !== undefined && item.measure === undefined && !item.time.open) || is(item, "place");
+
+const DURING: ReadonlySet<string> = new Set(["while", "whilst", "when", "on", "as"]);
+const REASON: ReadonlySet<string> = new Set(["since", "because", "as", "while", "whilst", "when"]);
+
+function backgroundEnd(items: readonly Item[], at: number): number | undefined {
+  const item = items[at] as Item;
+  if (item.time || item.quoted || item.subject) return undefined;
+  const first = at === 0 || sentenceMark(items[at - 1]);
+  const { key } = item.token;
+  if (first && key === "to") return purposeEnd(items, at);
+  if (!DURING.has(key) && !REASON.has(key)) return undefined;
+  const leading = first || is(items[at - 1], "filler");
+  const gerund = DURING.has(key) && (leading || key !== "on") && gerundAt(items, at + 1);
+  const end = leading ? mainBegins(items, at) : runsTo(items, at);
+  if (end === undefined || end <= at + 1) return undefined;
+  const clause = items.slice(at + 1, end);
+  if (!ownPlants(items, at, end, leading)) return undefined;
+  if (gerund) return end;
+  if (!REASON.has(key) || (!leading && (key === "since" || key === "as"))) return undefined;
+  if (!leading && !is(items[at + 1], "self")) return undefined;
+  const bare = clause.every((one) => !one.subject && !one.measure && !is(one, "place"));
+  if (!leading) return bare && clause.some((one) => verb(one)) ? end : undefined;
+  return headOf(clause) || readsValue(clause) || !clause.some((one) => verb(one)) ? undefined : end;
+}
+
+/** "while watering", "when I was watering". */
+function gerundAt(items: readonly Item[], from: number): boolean {
+  let at = from;
+  if (is(items[at], "self") || is(items[at], "member") || is(items[at], "second")) {
+    at++;
+    if (!is(items[at], "be")) return false;
+    at++;
+  }
+  const item = items[at];
+  return (
+    item?.token.kind === "word" &&
+    item.token.key.length > 5 &&
+    item.token.key.endsWith("ing") &&
+    !item.subject &&
+    !is(item, "pest")
+  );
+}
+
+/** Plants are the background's own where the main clause names others, or where it names none. */
+function ownPlants(items: readonly Item[], at: number, end: number, leading: boolean): boolean {
+  const inside = items.slice(at, end).some((item) => item.subject);
+  if (!inside) return true;
+  const rest = leading ? items.slice(end) : items.slice(0, at);
+  return rest.some((item) => item.subject);
+}
+
+/** Where the main clause begins behind one that leads: at the comma, or at a doer or a noun with its verb. */
+function mainBegins(items: readonly Item[], at: number): number | undefined {
+  let verbs = 0;
+  for (let i = at + 1; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.token.text === "," && !item.measure) return verbs > 0 ? i + 1 : undefined;
+    if (sentenceMark(item)) return undefined;
+    const opens =
+      is(item, "self") ||
+      is(item, "member") ||
+      is(item, "kin") ||
+      (is(item, "det") && !is(items[i - 1], "prep"));
+    if (verbs > 0 && opens && items.slice(i + 1, i + 5).some(finite)) return i;
+    if (verb(item)) verbs++;
+  }
+  return undefined;
+}
+
+/** A clause behind the main one runs to the next mark or "and". */
+function runsTo(items: readonly Item[], at: number): number {
+  let end = at + 1;
+  while (
+    end < items.length &&
+    !sentenceMark(items[end]) &&
+    items[end]?.token.text !== "," &&
+    !is(items[end], "and") &&
+    items[end]?.token.key !== "that"
+  )
+    end++;
+  return end;
+}
+
+/** "To be safe, I treated the hoyas": what for. */
+function purposeEnd(items: readonly Item[], at: number): number | undefined {
+  for (let i = at + 1; i < items.length && i < at + 8; i++) {
+    if (items[i]?.token.text !== ",") continue;
+    return is(items[i + 1], "self") || is(items[i + 1], "member") ? i + 1 : undefined;
+  }
+  return undefined;
+}
+
+const finite = (item: Item): boolean =>
+  !item.subject &&
+  (is(item, "be") ||
+    is(item, "light") ||
+    is(item, "reach") ||
+    item.senses.some((one) => one.cls === "act" && (one.form === "past" || one.form === "state")));
+const verb = (item: Item): boolean =>
+  finite(item) || item.senses.some((one) => one.cls === "act") || /(?:ing|ed)$/.test(item.token.key);
+const sentenceMark = (item: Item | undefined): boolean =>
+  item?.token.kind === "mark" && /^[.;:!?\n()–—]$/.test(item.token.text);
