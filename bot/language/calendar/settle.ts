@@ -6,6 +6,8 @@ import type { Clock, Part, SpanExpr, TimeExpr } from "./expression.js";
 export interface SettleOptions {
   /** A log looks back, a plan ahead. */
   mode: "past" | "future";
+  /** Only mentioned, not told as done: "this afternoon" is today's, begun or not. */
+  mentioned?: true;
   /** Seasons turn by half a year. */
   south?: boolean;
 }
@@ -110,12 +112,15 @@ function settlePart(
   if (on === undefined) {
     on = now.day;
     const begun = now.minute >= from * HOUR;
-    if (options.mode === "past" && !begun && !dawns(part, expr, now)) on -= 1;
+    if (options.mode === "past" && !begun && !todays(expr, options) && !dawns(part, expr, now)) on -= 1;
     if (options.mode === "future" && now.minute >= to * HOUR) on += 1;
     if (options.mode === "future" && begun && expr.near !== "this") on = now.day + 1;
   }
   return { from: stamp(on, from * HOUR), to: stamp(on, to * HOUR), grain: "part" };
 }
+
+const todays = (expr: TimeExpr, { mentioned }: SettleOptions): boolean =>
+  mentioned === true && expr.near === "this";
 
 /** "this morning", written at five: the morning that is about to begin; at midnight it is the one that was. */
 const dawns = (part: Part, expr: TimeExpr, now: Moment): boolean =>
@@ -150,7 +155,7 @@ function settleClock(
     const open = !clock.half && (!clock.exact || clock.loose) && !expr.part && hour >= 1 && hour < 12;
     if (open && options.mode === "past" && (hour + 12) * HOUR <= now.minute) hour += 12;
     const at = hour * HOUR + minute;
-    if (options.mode === "past" && at > now.minute) on -= 1;
+    if (options.mode === "past" && at > now.minute && !todays(expr, options)) on -= 1;
     if (options.mode === "future" && at <= now.minute) on += 1;
   }
   const from = hour * HOUR + minute;

@@ -148,7 +148,7 @@ export function readWhen(
       !(measured && measured.end > match.end) &&
       !measuresOn(tokens, match.end, lexicon, options)
     ) {
-      const when = settle(match.expr, now, { mode: "past" });
+      const when = settle(match.expr, now, { mode: "past", mentioned: true });
       if (when) return when;
     }
   }
