@@ -2,7 +2,7 @@ import type { CareAnswer } from "../horticulture/answers.js";
 import type { Caution } from "../horticulture/cautions.js";
 import type { InGroup, SubjectLike } from "../horticulture/coverage.js";
 import type { InterpretContext } from "../language/context.js";
-import type { Interpretation, Question } from "../language/interpretation.js";
+import type { CareDetail, Interpretation, Question } from "../language/interpretation.js";
 import { choicesFor } from "./choices.js";
 import { amend, edited, undoLatest } from "./correct.js";
 import { careInstead } from "./due-or-care.js";
@@ -16,7 +16,9 @@ import { readingsAsked } from "./readings.js";
 import { record } from "./record.js";
 import { interpretContext, type Scope } from "./scope.js";
 
-type CareQuestion = Extract<Question, { about: "care" | "name" }>;
+type CareQuestion =
+  | Extract<Question, { about: "name" }>
+  | (Extract<Question, { about: "care" }> & CareDetail);
 
 /** What the journal is given to think with: the reader of sentences and the trade. */
 export interface Mind {
@@ -102,7 +104,10 @@ async function act(
       };
     case "ask":
       return interpretation.question
-        ? { kind: "answer", answer: await answer(scope, mind, interpretation.question) }
+        ? {
+            kind: "answer",
+            answer: await answer(scope, mind, interpretation.question, interpretation.detail),
+          }
         : { kind: "silent" };
     case "instruct":
       return obey(scope, interpretation, options);
@@ -139,7 +144,12 @@ async function obey(
   }
 }
 
-async function answer(scope: Scope, mind: Mind, question: Question): Promise<Answer> {
+async function answer(
+  scope: Scope,
+  mind: Mind,
+  question: Question,
+  detail: CareDetail = {},
+): Promise<Answer> {
   switch (question.about) {
     case "last":
       return lastDone(scope, question);
@@ -150,6 +160,7 @@ async function answer(scope: Scope, mind: Mind, question: Question): Promise<Ans
     case "inventory":
       return inventoryAsked(scope, question);
     case "care":
+      return { about: "care", answer: await mind.care({ ...question, ...detail }, scope) };
     case "name":
       return { about: "care", answer: await mind.care(question, scope) };
     case "due": {

@@ -3,7 +3,7 @@ import { answerCare, answerName } from "../horticulture/answer-care.js";
 import type { CareAnswer, CareQuestion } from "../horticulture/answers.js";
 import type { CareKnowledge } from "../horticulture/knowledge.js";
 import type { InterpretContext } from "../language/context.js";
-import type { Interpretation, Question } from "../language/interpretation.js";
+import type { Interpretation } from "../language/interpretation.js";
 import { circumstancesOf } from "./circumstances.js";
 import type { Mind, PendingQuestion } from "./converse.js";
 import type { Scope } from "./scope.js";
@@ -35,7 +35,7 @@ export function createMind(
 }
 
 async function careAnswer(
-  question: Extract<Question, { about: "care" | "name" }>,
+  question: Parameters<Mind["care"]>[0],
   scope: Scope,
   knowledge: CareKnowledge,
 ): Promise<CareAnswer> {

@@ -205,10 +205,6 @@ export type Question =
       place?: string;
       season?: SeasonName;
       month?: number;
-      /** "is it normal that my euphorbia drops its leaves": what was seen. */
-      sign?: Act;
-      /** "can melocactus take 6 °C", "what must not go below 10": the value asked about. */
-      value?: Quantity;
     }
   | { about: "last"; act?: Act; subjects?: Subject[]; place?: string }
   | { about: "due"; act?: Act; subjects?: Subject[]; place?: string; when?: When }
@@ -243,6 +239,14 @@ export type Setting =
   | "reminders"
   | "danger_at_night"
   | "task_month";
+
+/** What a question of care asks about in particular. */
+export interface CareDetail {
+  /** "is it normal that my euphorbia drops its leaves": what was seen. */
+  sign?: Act;
+  /** "can melocactus take 6 °C", "what must not go below 10": the value asked about. */
+  value?: Quantity;
+}
 
 /** The group's own care rule, said in words ("we water the aloes every 10 days in summer"). */
 export interface OwnRule {
@@ -283,6 +287,8 @@ export interface Interpretation {
   kind: "log" | "ask" | "instruct" | "unclear" | "none";
   entries?: Entry[];
   question?: Question;
+  /** Of a question of care: the sign or the value it asks about. */
+  detail?: CareDetail;
   instruction?: Instruction;
   /** Further instructions of one message ("we have a long house kept above 5 and a warm bench at 12"). */
   further?: Instruction[];

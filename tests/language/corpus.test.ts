@@ -50,7 +50,7 @@ const PARTS: readonly (readonly [
   ["shapes of one clause", OWN, (file) => file.startsWith("shapes"), 0.7, 0.93],
   ["wishes to the bot", OWN, (file) => file.startsWith("wishes"), 0.96, 0.96],
   ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
-  ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.84, 0.93],
+  ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.9, 0.97],
   ["written apart (open)", BLIND, (file) => /^blind-(british|southern)/.test(file), 0.9, 0.93],
   ["written apart (blind)", BLIND, (file) => /^blind-(american|baltic)/.test(file), 0.8, 0.9],
 ];

@@ -1,5 +1,5 @@
 import { Classes, classesOf, MEASURE } from "../classes.js";
-import type { Interpretation, Question } from "../interpretation.js";
+import type { Interpretation } from "../interpretation.js";
 import { is } from "../item.js";
 import { calculateQuestion } from "./ask/calculate.js";
 import { careQuestion, signQuestion, wholeCollection } from "./ask/care.js";
@@ -13,7 +13,7 @@ import {
 import { nameQuestion } from "./ask/name.js";
 import { toSomebody } from "./ask/people.js";
 import { asks, mayAsk } from "./ask/posed.js";
-import { type QuestionRule, type QuestionView, viewQuestion } from "./ask/view.js";
+import { type Asked, type QuestionRule, type QuestionView, viewQuestion } from "./ask/view.js";
 import { outer } from "./ours.js";
 import { has, type MessageView } from "./view.js";
 
@@ -41,9 +41,17 @@ export function decideAsk(message: MessageView): Interpretation | undefined {
   if (!message.addressed && (!ours(view) || toSomebody(view))) return undefined;
   for (const [, rule] of RULES) {
     const question = rule(view);
-    if (question && (message.addressed || concerns(question, view))) return { kind: "ask", question };
+    if (question && (message.addressed || concerns(question, view))) return interpreted(question);
   }
   return undefined;
+}
+
+/** The sign or the value that a question of care is about stands beside it. */
+function interpreted(asked: Asked): Interpretation {
+  if (asked.about !== "care") return { kind: "ask", question: asked };
+  const { sign, value: limit, ...question } = asked;
+  const detail = { ...(sign && { sign }), ...(limit && { value: limit }) };
+  return { kind: "ask", question, ...(Object.keys(detail).length > 0 && { detail }) };
 }
 
 /** Without a question mark, one of these words, or a number, makes a question. */
@@ -134,7 +142,7 @@ function strangeName(view: QuestionView): boolean {
 }
 
 /** An unaddressed question is the bot's only where it can hardly be meant for anybody else. */
-function concerns(question: Question, view: QuestionView): boolean {
+function concerns(question: Asked, view: QuestionView): boolean {
   if (strangeObject(view) || strangeName(view)) return false;
   if (view.subjects.length > 0 || view.place) return true;
   const sum = question.about === "calculate" && ALONE.has(question.calculation);

@@ -1,7 +1,7 @@
 import type { Interpretation } from "../../../bot/language/interpretation.js";
 
 /** Keys that tell of the writing and not of the meaning. */
-const ASIDE = new Set(["as", "remainder", "partial", "failure", "erase"]);
+const ASIDE = new Set(["as", "remainder", "partial", "failure", "erase", "detail"]);
 const SETS = new Set(["subjects", "except", "missing"]);
 
 /** A canonical form: keys in order, lists that are sets sorted, asides left out. */

@@ -1,4 +1,4 @@
-import type { Act, Question, SeasonName, Subject } from "../../interpretation.js";
+import type { Act, CareDetail, Question, SeasonName, Subject } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import { indexOf, type MessageView, placeOf } from "../view.js";
 
@@ -15,7 +15,11 @@ export interface QuestionView {
 }
 
 /** A rule gives the question it reads, or nothing. */
-export type QuestionRule = (view: QuestionView) => Question | undefined;
+/** A question with the particulars of care that are told beside it. */
+export type Asked =
+  | Exclude<Question, { about: "care" }>
+  | (Extract<Question, { about: "care" }> & CareDetail);
+export type QuestionRule = (view: QuestionView) => Asked | undefined;
 
 const GROWERS: ReadonlySet<string> = new Set(["winter growers", "summer growers", "seedlings"]);
 
