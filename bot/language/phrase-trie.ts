@@ -84,6 +84,7 @@ const sameSense = (a: Sense, b: Sense): boolean =>
   a.cls === b.cls &&
   a.value === b.value &&
   a.form === b.form &&
+  a.slots?.needs === b.slots?.needs &&
   a.subject?.genus === b.subject?.genus &&
   a.subject?.species === b.subject?.species &&
   a.subject?.tag === b.subject?.tag;

@@ -1,8 +1,9 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, sense, value } from "../item.js";
-import type { VerbForm } from "../sense.js";
+import type { Sense, VerbForm } from "../sense.js";
 import { lightVerb } from "./head-light.js";
-import { type Head, hasPot, isRemedy, some, supported } from "./head-word.js";
+import { type Head, hasPot, isRemedy, some } from "./head-word.js";
+import { supported } from "./support.js";
 
 /** "put pollen of the lithops on the conophytum". */
 export function pollenHead(items: readonly Item[]): Head | undefined {
@@ -14,14 +15,20 @@ export function pollenHead(items: readonly Item[]): Head | undefined {
   return { act: "pollinate", kind: "verb", form: "past", at: verb >= 0 ? verb : pollen };
 }
 
+/** What a verb tells beside a certain word is tried first, then what it tells alone. */
+function pastSenses(item: Item): readonly Sense[] {
+  const conditional = item.senses.filter((one) => one.cls === "mayact");
+  const plain = item.senses.filter((one) => one.cls === "act" && one.form === "past");
+  return [...conditional, ...plain];
+}
+
 /** A lexical verb in a past form: "watered", "has been fed", "potted on". */
 export function verbHead(items: readonly Item[]): Head | undefined {
   let weaker: Head | undefined;
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     if (item.quoted) continue;
-    for (const one of item.senses) {
-      if (one.cls !== "act" || one.form !== "past") continue;
+    for (const one of pastSenses(item)) {
       if (!supported(one, items, i)) continue;
       if (attributive(items, i)) continue;
       if (

@@ -14,7 +14,7 @@ const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
   [Classes.named("equipment", "openclose", "actnoun"), equipmentHead],
   [Classes.named("pollenword"), pollenHead],
   [Classes.named("carriedout"), carriedOutHead],
-  [Classes.named("act past"), verbHead],
+  [Classes.named("act past", "mayact"), verbHead],
   [Classes.named("light"), lightHead],
   [Classes.named("sep"), separableHead],
   [Classes.named("nounleaf", "act state"), stateHead],

@@ -1,9 +1,9 @@
 import { type Item, is, value } from "../item.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
-import { supported } from "./head-word.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
+import { supported } from "./support.js";
 
 /** "... the aloes n agaves fed the hoyas": names before a verb that has its object behind it end the list before. */
 export function splitLeadingNames(part: Segment): Segment[] {

@@ -37,6 +37,11 @@ function verbPhrases(): [string, Sense][] {
     add("third", bases.map(third));
     add("gerund", alternatives(row.gerund));
   }
+  for (const row of table("verbs-beside")) {
+    const slots = { needs: row.needs as string };
+    for (const word of alternatives(row.past))
+      phrases.push([word, { cls: "mayact", value: row.act as string, form: "past", slots }]);
+  }
   for (const row of table("seen")) {
     for (const word of alternatives(row.words)) {
       phrases.push([
