@@ -187,12 +187,22 @@ export class Edges {
     if (first.kind === "mark") return leadingMark(tokens, from) ? from + 1 : from;
     if (first.kind !== "word") return from;
     const plain = this.#lead.endOf(tokens, from);
+    if (plain > from && this.#values(tokens, from, plain)) return from;
     if (plain > from) return Math.max(afterMarks(tokens, plain), this.#behindName(tokens, from));
     const marked = this.#markedLead.endOf(tokens, from);
     if (marked > from && behindMarks(tokens, marked) > 0) return behindMarks(tokens, marked);
     const hour = this.#hour.endOf(tokens, from);
     if (hour > from && tokens[hour]?.text !== ":") return Math.max(from, behindMarks(tokens, hour));
     return from;
+  }
+
+  /** "hi 92 lo 48": the word that greets is the label of a number. */
+  #values(tokens: readonly Token[], from: number, end: number): boolean {
+    return (
+      tokens[end]?.kind === "number" &&
+      this.#greeting.endOf(tokens, from) === end &&
+      this.known.hasWord(tokens[from]?.key ?? "")
+    );
   }
 
   /** Behind "hello Priya,": a greeting, a name that no table has, a comma. */

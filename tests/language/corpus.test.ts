@@ -51,6 +51,7 @@ const PARTS: readonly (readonly [
   ["wishes to the bot", OWN, (file) => file.startsWith("wishes"), 0.96, 0.96],
   ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.9, 0.97],
+  ["lists and run-ons", OWN, (file) => file.startsWith("lists"), 0.97, 1],
   ["written apart (open)", BLIND, (file) => /^blind-(british|southern)/.test(file), 0.9, 0.93],
   ["written apart (blind)", BLIND, (file) => /^blind-(american|baltic)/.test(file), 0.8, 0.9],
 ];

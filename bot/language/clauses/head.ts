@@ -24,7 +24,7 @@ const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
   [Classes.named("product"), remedyHead],
   [Classes.named(MEASURE), pouredHead],
   [Classes.named("actnoun", "act gerund", "feedstuff", "dose"), nounHead],
-  [Classes.named("newness", MEASURE), arrivalHead],
+  [Classes.named("newness", "member", "kin", MEASURE), arrivalHead],
   [Classes.named("act base", "act third"), baseHead],
 ];
 

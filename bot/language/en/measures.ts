@@ -88,6 +88,9 @@ const COINS: Record<string, { code: string; size: number }> = {
 };
 const COUNT_OF = new Set(["of"]);
 
+/** Strengths that are no fractions: "at full strength", "double strength". */
+const WHOLE_STRENGTHS: Readonly<Record<string, number>> = { full: 1, double: 2 };
+
 /** Reads numbers and measures in English from the unit and number tables. */
 export class MeasureReader {
   readonly #units = new PhraseTrie();
@@ -106,6 +109,8 @@ export class MeasureReader {
     if (first.kind === "word" && !this.#starts(first.key)) return undefined;
     if (first.key === "between") return this.#between(tokens, from, options);
     const start = from;
+    const times = WHOLE_STRENGTHS[first.key];
+    if (times) return this.#strength(tokens, from, { end: from + 1, value: times });
     const number = this.#number(tokens, start);
     if (!number) return undefined;
     const price = this.#price(tokens, start, number, options);
@@ -306,7 +311,7 @@ export class MeasureReader {
     if (tokens[at]?.text === "%") {
       at++;
       value /= 100;
-    } else if (value > 1) return undefined;
+    } else if (value > 1 && WHOLE_STRENGTHS[key(tokens, from)] === undefined) return undefined;
     if (key(tokens, at) === "of") at++;
     if (key(tokens, at) === "the") at++;
     if (["normal", "usual", "recommended", "label"].includes(key(tokens, at))) at++;
