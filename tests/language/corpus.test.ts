@@ -48,6 +48,7 @@ const PARTS: readonly (readonly [
   ["near misses", OWN, (file) => file.startsWith("none-more"), 0.96, 0.98],
   ["asked and told", OWN, (file) => file.startsWith("asks-more"), 0.97, 0.98],
   ["shapes of one clause", OWN, (file) => file.startsWith("shapes"), 0.7, 0.93],
+  ["width of the words", OWN, (file) => file.startsWith("vocabulary"), 0.95, 0.95],
   ["wishes to the bot", OWN, (file) => file.startsWith("wishes"), 0.96, 0.96],
   ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.9, 0.97],
