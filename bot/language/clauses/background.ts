@@ -36,6 +36,7 @@ function backgroundEnd(items: readonly Item[], at: number): number | undefined {
   const item = items[at] as Item;
   if (item.time || item.quoted || item.subject) return undefined;
   const first = at === 0 || sentenceMark(items[at - 1]);
+  if (!first && is(item, "likeword")) return likenessEnd(items, at);
   const { key } = item.token;
   if (first && key === "to") return purposeEnd(items, at);
   if (!DURING.has(key) && !REASON.has(key)) return undefined;
@@ -51,6 +52,21 @@ function backgroundEnd(items: readonly Item[], at: number): number | undefined {
   const bare = clause.every((one) => !one.subject && !one.measure && !is(one, "place"));
   if (!leading) return bare && clause.some((one) => verb(one)) ? end : undefined;
   return headOf(clause) || readsValue(clause) || !clause.some((one) => verb(one)) ? undefined : end;
+}
+
+/** "37 in the tunnel, like an oven": what it is likened to ends the sentence and names nothing of the collection. */
+function likenessEnd(items: readonly Item[], at: number): number | undefined {
+  const before = items[at - 1] as Item;
+  if (is(before, "be") || before.senses.some((one) => one.cls === "act")) return undefined;
+  let end = at + 1;
+  for (; end < items.length && !sentenceMark(items[end]); end++) {
+    const item = items[end] as Item;
+    const article = item.measure?.article ?? false;
+    if (item.subject || item.time || (item.measure && !article) || is(item, "place") || is(item, "pest"))
+      return undefined;
+    if (item.token.text === "," || is(item, "and")) return undefined;
+  }
+  return end > at + 1 ? end : undefined;
 }
 
 /** "while watering", "when I was watering". */

@@ -68,12 +68,14 @@ const RULES: readonly (readonly [name: string, rule: InstructionRule, needs?: Cl
 export function decideInstruct(message: MessageView): Interpretation | undefined {
   if (!message.addressed && !mayInstruct(message)) return undefined;
   const view = viewInstruction(message);
-  const asking = questions(view.items, view.first) || message.tokens.some((token) => token.text === "?");
+  // "could we have the morning list at 7 instead?" is a wish.
+  const put = questions(view.items, view.first);
+  const asking = put || message.tokens.some((token) => token.text === "?");
   const standing = classesOf(view.items);
   for (const [name, rule, needs] of RULES) {
     // What was said to the bot is tried by every rule; the rest is spared those whose words do not stand in it.
     if (needs && !message.addressed && !needs.meets(standing)) continue;
-    if (asking && STATEMENTS.has(name)) continue;
+    if (asking && STATEMENTS.has(name) && (put || name !== "reminder time")) continue;
     const found = rule(view);
     if (!found) continue;
     if (!Array.isArray(found)) return { kind: "instruct", instruction: found };

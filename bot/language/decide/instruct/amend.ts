@@ -16,6 +16,8 @@ export const amend: InstructionRule = (view) => {
   const { items } = view;
   if (items.length > 16 || items.some((item) => item.token.text === "?")) return undefined;
   if (view.first >= items.length) return undefined;
+  // "hottest it's been this month": asked for, and nothing is put right.
+  if (is(items[view.first], "stat") && !items.some((item) => item.measure)) return undefined;
   const also = is(items[view.first], "alsoword") || is(items[0], "alsoword") || endsWithToo(items);
   const cue =
     items.slice(view.first, view.first + 3).some((item) => is(item, "correction")) ||
