@@ -9,8 +9,12 @@ export function randomFrom(seed: number): () => number {
   };
 }
 
-/** The seed of a run: `AREOLE_FAULT_SEED`, or a new one. */
+const USUAL_SEED = 20270115;
+
+/** The seed of a run: always the same, `AREOLE_FAULT_SEED=N` another, `AREOLE_FAULT_SEED=random` a new one. */
 export function runSeed(): number {
-  const given = Number(process.env.AREOLE_FAULT_SEED);
-  return Number.isInteger(given) && given > 0 ? given : Math.floor(Math.random() * 1_000_000_000) + 1;
+  const words = process.env.AREOLE_FAULT_SEED;
+  if (words === "random") return Math.floor(Math.random() * 1_000_000_000) + 1;
+  const given = Number(words);
+  return Number.isInteger(given) && given > 0 ? given : USUAL_SEED;
 }
