@@ -53,6 +53,8 @@ const PARTS: readonly (readonly [
   ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.9, 0.97],
   ["lists and run-ons", OWN, (file) => file.startsWith("lists"), 0.97, 1],
+  // Written and labelled while the rules were, and not looked at: 91 % exact and 95 % of kinds at first sight.
+  ["kept apart", OWN, (file) => file.startsWith("kept-apart"), 0.92, 0.97],
   ["written apart (open)", BLIND, (file) => /^blind-(british|southern)/.test(file), 0.9, 0.93],
   ["written apart (blind)", BLIND, (file) => /^blind-(american|baltic)/.test(file), 0.8, 0.9],
 ];
