@@ -18,8 +18,8 @@ export interface Opened {
   rest: readonly Token[];
 }
 
-/** Most words of a name that may stand between a greeting and its comma: "hello dear Priya,". */
-const MOST_GREETED = 2;
+/** Most words of a name that may stand between a greeting and its comma; more than a name is kept as remainder. */
+const MOST_GREETED = 1;
 
 /** Fewer words than this before "ok?" are asked about, not told. */
 const LEAST_TAGGED = 3;

@@ -1,4 +1,3 @@
-import { Classes, classesOf, MEASURE } from "../classes.js";
 import type { Interpretation } from "../interpretation.js";
 import { is } from "../item.js";
 import { calculateQuestion } from "./ask/calculate.js";
@@ -34,7 +33,6 @@ const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
 /** The question that a message asks the bot, or undefined. */
 export function decideAsk(message: MessageView): Interpretation | undefined {
   if (!message.addressed && !mayAsk(message)) return undefined;
-  if (!standing(message)) return undefined;
   const view = viewQuestion(message);
   if (isWhy(view)) return { kind: "ask", question: { about: "why" } };
   if (!asks(view)) return undefined;
@@ -53,22 +51,6 @@ function interpreted(asked: Asked): Interpretation {
   const detail = { ...(sign && { sign }), ...(limit && { value: limit }) };
   return { kind: "ask", question, ...(Object.keys(detail).length > 0 && { detail }) };
 }
-
-/** Without a question mark, one of these words, or a number, makes a question. */
-const ASKING = Classes.named(
-  "ask",
-  "anybody",
-  "howstat",
-  "topic",
-  "calc",
-  "stat",
-  "heading",
-  "jobs",
-  "whycue",
-  MEASURE,
-);
-const standing = (message: MessageView): boolean =>
-  message.tokens.some((token) => token.text === "?") || ASKING.meets(classesOf(message.layered("ask")));
 
 const MOST_WHY_WORDS = 8;
 const WITHOUT_WEIGHT = [
