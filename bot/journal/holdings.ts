@@ -47,7 +47,7 @@ export async function addHolding(
   scope: Scope,
   subject: Subject & { genus: string },
   placeId: Id | null,
-  more: Partial<Pick<Plant, "count" | "source" | "acquiredOn">> = {},
+  more: Partial<Pick<Plant, "name" | "count" | "source" | "acquiredOn">> = {},
 ): Promise<Plant> {
   const plant = await scope.store.addPlant({
     collectionId: scope.collectionId,

@@ -1,4 +1,5 @@
 import type { Instruction, Subject } from "../language/interpretation.js";
+import { addHolding } from "./holdings.js";
 import type { NamedPlant, Outcome } from "./outcome.js";
 import type { Plant } from "./ports.js";
 import { placeNamed, type Scope } from "./scope.js";
@@ -29,24 +30,10 @@ async function namePlant(scope: Scope, { plant, place }: AddPlant): Promise<Name
   }
   const { genus } = plant;
   if (genus === undefined) return null;
-  const added = await scope.store.addPlant({
-    collectionId: scope.collectionId,
-    tag: plant.tag ?? null,
-    name: plant.name ?? null,
-    genus,
-    species: plant.species ?? null,
-    cultivar: plant.cultivar ?? null,
-    fieldNumber: plant.fieldNumber ?? null,
+  const added = await addHolding(scope, { ...plant, genus }, standing?.id ?? whereTheyStand(scope, genus), {
     count: 1,
-    potDiameterCm: null,
-    potMaterial: null,
-    placeId: standing?.id ?? whereTheyStand(scope, genus),
-    source: null,
-    acquiredOn: null,
-    sownOn: null,
-    status: "alive",
+    name: plant.name ?? null,
   });
-  scope.plants.push(added);
   return { plant: added, place: placeOf(scope, added), before: false };
 }
 

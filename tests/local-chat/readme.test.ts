@@ -35,13 +35,13 @@ async function printed(lines: readonly string[]): Promise<string> {
 describe("the README", () => {
   test("shows a first hour as it is printed", async () => {
     const shown = [...section("A first hour").matchAll(/^ {4}(.*)$/gm)].map(([, line]) => line ?? "");
-    const transcript = shown.slice(
+    const hour = shown.slice(
       0,
       shown.findIndex((line) => line.startsWith("printf")),
     );
-    const typed = transcript.flatMap((line) => /^Ines: (.*)$/.exec(line)?.[1] ?? []);
+    const typed = hour.flatMap((line) => /^Ines: (.*)$/.exec(line)?.[1] ?? []);
     expect(typed.length).toBeGreaterThan(10);
-    expect(await printed(typed)).toBe(transcript.join("\n").trimEnd());
+    expect(await printed(typed)).toBe(hour.join("\n").trimEnd());
   });
 
   const sentences = [

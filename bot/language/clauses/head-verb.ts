@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, sense, value } from "../item.js";
+import { type Item, is, says, sense, value } from "../item.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { lightVerb } from "./head-light.js";
 import { type Head, hasPot, isRemedy, some } from "./head-word.js";
@@ -32,11 +32,13 @@ export function verbHead(items: readonly Item[]): Head | undefined {
       if (!supported(one, items, i)) continue;
       if (attributive(items, i)) continue;
       if (
-        item.token.key === "dead" &&
+        says(item, "describes plants") &&
         item.end - item.start === 1 &&
         i + 1 < items.length &&
         !items[i - 1]?.subject &&
-        !is(items[i - 1], "be")
+        !is(items[i - 1], "be") &&
+        // "2 dead rebutias" tells of a loss, "the dead aloe" only which one.
+        !(items[i + 1]?.subject && items[i - 1]?.measure)
       )
         continue;
       const head = refine(

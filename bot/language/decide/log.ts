@@ -1,7 +1,7 @@
 import { isPlantAct } from "../entries/acts.js";
 import type { Built } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
-import type { Entry, Interpretation, Missing } from "../interpretation.js";
+import { type Entry, type Interpretation, type Missing, SEEN_ACTS } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { known, understood } from "./familiar.js";
 import { notOurs } from "./ours.js";
@@ -221,19 +221,7 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
 /** Acts and signs that only plants know: "repotted L-014"; a car, a drug or a screw has a label too. */
 const ON_PLANTS: ReadonlySet<string> = new Set([
   ...["water", "mist", "feed", "repot", "top_dress", "prune", "deadhead", "graft", "take_cutting", "divide"],
-  ...[
-    "pollinate",
-    "bud",
-    "flower",
-    "fruit",
-    "growth",
-    "offset",
-    "leaf_drop",
-    "dormant",
-    "shrivel",
-    "etiolate",
-  ],
-  ...["scorch", "frost_damage", "pest", "rot"],
+  ...["pollinate", ...SEEN_ACTS],
 ]);
 
 /** Whether all that is named are labels that this household has not told. */

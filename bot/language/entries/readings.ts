@@ -1,5 +1,5 @@
 import type { Entry, Quantity, Reading, ReadingQuantity, Statistic } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
 import { type FoundReading, inLists } from "./reading-lists.js";
 import { doubtful } from "./slots.js";
@@ -25,7 +25,9 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     if (measure.ratio !== undefined || measure.strength !== undefined) continue;
     const dimension = measure.dimension;
     if (dimension && !UNIT_QUANTITY[dimension]) continue;
-    if (item.subject || (!dimension && items[i + 1]?.subject)) continue;
+    // "4 aloes", "3 dead agaves": counted, not read from an instrument.
+    const noun = items[says(items[i + 1], "describes plants") ? i + 2 : i + 1];
+    if (item.subject || (!dimension && noun?.subject)) continue;
     const to = nextValue(items, i + 1);
     const near = wordsOf(items, from, i, to);
     const quantity = quantityOf(near, dimension);

@@ -2,7 +2,7 @@ import type { TimeExpr } from "../calendar/expression.js";
 import { COUNTED_ACTS } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
 import type { Act, Dose, Entry, Pot, Subject } from "../interpretation.js";
-import { type Item, is, isName, value } from "../item.js";
+import { type Item, is, isName, says, value } from "../item.js";
 import type { Token } from "../tokenise.js";
 import type { Circumstances } from "./circumstances.js";
 import { findDoer } from "./doer.js";
@@ -90,6 +90,7 @@ function countBefore(
       is(item, "actnoun") ||
       is(item, "seen") ||
       is(item, "newness") ||
+      says(item, "describes plants") ||
       item.senses.some((one) => one.cls === "act" && one.form === "state") ||
       value(item, "prep") === "of" ||
       item.time ||

@@ -31,9 +31,7 @@ export function answerLines(answer: Exclude<Answer, { about: "care" | "calculate
       return { lines: dueLines(answer, known.manner), more: [] };
     case "why":
       return fold(
-        answer.lines.length === 0
-          ? ["What I said last needs no table: it repeats your words, or asks."]
-          : answer.lines,
+        answer.lines.length === 0 ? ["There are no reasons to give for what I said last."] : answer.lines,
       );
     case "unable":
       return {
