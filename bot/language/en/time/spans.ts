@@ -1,14 +1,13 @@
 import type { DayExpr, Part, SpanExpr, TimeExpr, TimeUnit } from "../../calendar/expression.js";
 import type { Token } from "../../tokenise.js";
 import { readMonthFirst } from "./dates.js";
-import { readYear, type TimeWords } from "./words.js";
+import { keyAt as key, readYear, type TimeWords } from "./words.js";
 
 export interface AtomMatch {
   end: number;
   expr: TimeExpr;
 }
 
-const key = (tokens: readonly Token[], at: number): string => tokens[at]?.key ?? "";
 const EDGE: Record<string, "start" | "end" | "middle"> = {
   beginning: "start",
   start: "start",

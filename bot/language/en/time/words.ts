@@ -181,3 +181,6 @@ function readSpokenYear(
     ? { end: rest.end, value: start * 100 + rest.value }
     : undefined;
 }
+
+/** The word at a place as it is looked up; empty behind the last. */
+export const keyAt = (tokens: readonly Token[], at: number): string => tokens[at]?.key ?? "";
