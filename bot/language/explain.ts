@@ -1,5 +1,5 @@
 import type { InterpretContext } from "./context.js";
-import { textOf } from "./entries/slots.js";
+import { textOf } from "./entries/draft.js";
 import { interpret, view } from "./interpret.js";
 import type { Item } from "./item.js";
 import { normalise } from "./normalise.js";

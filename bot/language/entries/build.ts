@@ -7,10 +7,11 @@ import { type Item, is, value } from "../item.js";
 import type { Token } from "../tokenise.js";
 import { isPlantAct } from "./acts.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
+import type { Draft } from "./draft.js";
 import { named } from "./named.js";
 import { readingEntry, readingsIn } from "./readings.js";
 import { share } from "./share.js";
-import { type Draft, fillSlots } from "./slots.js";
+import { fillSlots } from "./slots.js";
 import { followingTime, precedingTime } from "./when.js";
 
 /** An entry with what is needed to judge it. */

@@ -1,6 +1,6 @@
 import { type Item, is, value } from "../item.js";
-import type { ClauseView } from "./slots.js";
-import { textOf } from "./slots.js";
+import type { ClauseView } from "./draft.js";
+import { textOf } from "./draft.js";
 
 export interface Doer {
   /** Absent where the writer says "I" or "we". */

@@ -1,8 +1,8 @@
 import type { Entry, Quantity, Reading, ReadingQuantity, Statistic } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
+import { doubtful } from "./draft.js";
 import { type FoundReading, inLists } from "./reading-lists.js";
-import { doubtful } from "./slots.js";
 
 const UNIT_QUANTITY: Record<string, ReadingQuantity> = {
   temperature: "air_temperature",

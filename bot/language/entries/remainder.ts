@@ -2,7 +2,7 @@ import type { Clause } from "../clauses/clause.js";
 import { type Item, is } from "../item.js";
 import type { Token } from "../tokenise.js";
 import type { Built } from "./build.js";
-import { textOf } from "./slots.js";
+import { textOf } from "./draft.js";
 
 /** Words that link others and say nothing by themselves. */
 const LINKS = [

@@ -3,7 +3,7 @@ import type { TimeExpr } from "../calendar/expression.js";
 import type { When } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
-import type { ClauseView, Draft } from "./slots.js";
+import type { ClauseView, Draft } from "./draft.js";
 
 /** Fills when it was: the first phrase of time, with the day or the hour that another one adds to it. */
 export function fillTime(view: ClauseView, draft: Draft, circumstances: Circumstances): void {

@@ -1,4 +1,4 @@
-import { textOf } from "../../entries/slots.js";
+import { textOf } from "../../entries/draft.js";
 import { is } from "../../item.js";
 import { has } from "../view.js";
 import type { QuestionRule } from "./view.js";

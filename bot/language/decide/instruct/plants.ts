@@ -1,4 +1,4 @@
-import { textOf } from "../../entries/slots.js";
+import { textOf } from "../../entries/draft.js";
 import type { Instruction, Subject } from "../../interpretation.js";
 import { type Item, is, sense, value } from "../../item.js";
 import type { MessageView } from "../view.js";

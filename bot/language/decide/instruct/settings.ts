@@ -1,5 +1,5 @@
+import { textOf } from "../../entries/draft.js";
 import { temperature } from "../../entries/readings.js";
-import { textOf } from "../../entries/slots.js";
 import type { Instruction, Quantity, Setting } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import { find, type InstructionRule, type InstructionView, keyOf, light, order, phrase } from "./view.js";

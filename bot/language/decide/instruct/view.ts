@@ -1,5 +1,5 @@
 import { settleIn } from "../../entries/circumstances.js";
-import { textOf } from "../../entries/slots.js";
+import { textOf } from "../../entries/draft.js";
 import type { Instruction, Subject, When } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import { type MessageView, placeOf } from "../view.js";

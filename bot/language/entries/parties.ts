@@ -1,0 +1,87 @@
+import { type Item, is, value } from "../item.js";
+import { findDoer } from "./doer.js";
+import { type ClauseView, type Draft, textOf } from "./draft.js";
+
+/** From whom it came, to whom it went: the words behind "from" or "to". */
+export function fillParties(view: ClauseView, draft: Draft): void {
+  const { items, tokens, head } = view;
+  const wanted = head.act === "give_away" ? "to" : "from";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const opens = value(item, "prep") === wanted || (wanted === "from" && value(item, "prep") === "at");
+    if (!opens || i + 1 >= items.length) continue;
+    let end = i + 1;
+    while (
+      end < items.length &&
+      !items[end]?.time &&
+      !(items[end]?.measure && !items[end]?.measure?.article) &&
+      !(
+        end > i + 1 &&
+        is(items[end], "prep") &&
+        value(items[end], "prep") !== "of" &&
+        !(items[end + 1]?.token.capital || items[end + 1]?.unknown)
+      ) &&
+      items[end]?.token.kind !== "emoji"
+    )
+      end++;
+    const start =
+      items[i + 1]?.token.key === "the" || (items[i + 1]?.measure?.article && end > i + 2) ? i + 2 : i + 1;
+    if (start >= end) continue;
+    // "to Pete" is Pete, whatever follows; "to Pete's neighbour" is not.
+    const member = items[start]?.token.lower.endsWith("'s") ? undefined : value(items[start], "member");
+    if (member) end = start + 1;
+    const who = member ?? textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end);
+    if (wanted === "to") draft.entry.recipient = who;
+    else draft.entry.origin = who;
+    for (let k = i; k < end; k++) {
+      draft.used.add(k);
+      if (items[k]?.subject && draft.entry.subjects) dropSubject(draft, items[k] as Item);
+    }
+    return;
+  }
+  if (head.act === "give_away" && head.kind === "light") {
+    const next = items[head.at + 1];
+    const person =
+      value(next, "member") ??
+      (is(next, "kin") ? textOf(tokens, (next as Item).start, (next as Item).end) : undefined);
+    if (person) {
+      draft.entry.recipient = person;
+      draft.used.add(head.at + 1);
+    }
+  }
+}
+
+function dropSubject(draft: Draft, item: Item): void {
+  const kept = (draft.entry.subjects ?? []).filter(
+    (one) => one.genus !== item.subject?.genus || one.group !== item.subject?.group,
+  );
+  if (kept.length > 0) draft.entry.subjects = kept;
+}
+
+/** Who did it. */
+export function fillDoer(view: ClauseView, draft: Draft): void {
+  const doer =
+    findDoer(view) ?? (view.head.at < 0 && view.head.act !== "give_away" ? leadingDoer(view) : undefined);
+  if (!doer) return;
+  draft.ownDoer = true;
+  for (const i of doer.used) draft.used.add(i);
+  const giver =
+    view.head.act === "acquire" &&
+    (givesMe(view) || view.items.some((item, i) => doer.used.includes(i) && value(item, "prep") === "by"));
+  if (doer.person && giver) draft.entry.origin ??= doer.person;
+  else if (doer.person) draft.entry.person = doer.person;
+}
+
+/** "... and I the gasterias", "... and Aroha the cymbidiums": the doer of an act that was said before. */
+function leadingDoer(view: ClauseView): { person?: string; used: number[] } | undefined {
+  const name = view.items.findIndex((item) => item.subject !== undefined || is(item, "place"));
+  for (let i = 0; i < name; i++) {
+    if (is(view.items[i], "self")) return { used: [i] };
+    const member = value(view.items[i], "member");
+    if (member) return { person: member, used: [i] };
+  }
+  return undefined;
+}
+
+/** "Bert gave me three astrophytums": the doer is where they came from. */
+const givesMe = (view: ClauseView): boolean => value(view.items[view.head.at], "light") === "give";

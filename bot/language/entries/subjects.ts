@@ -1,0 +1,160 @@
+import { COUNTED_ACTS } from "../clauses/clause.js";
+import type { Subject } from "../interpretation.js";
+import { type Item, is, isName, says, value } from "../item.js";
+import type { ClauseView, Draft } from "./draft.js";
+
+/** Number of whole plants or of parts that stands before a name: "3 of the rebutias", "40 copiapoa seeds". */
+function countBefore(
+  items: readonly Item[],
+  at: number,
+  used: Set<number>,
+): { value: number; outOf?: number } | undefined {
+  for (let i = at - 1; i >= 0 && i >= at - 5; i--) {
+    const item = items[i] as Item;
+    const { measure } = item;
+    if (item.token.key === "both") return { value: 2 };
+    if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
+      if (measure.article || used.has(i)) return undefined;
+      if (measure.fraction) {
+        used.add(i);
+        return { value: measure.fraction[0], outOf: measure.fraction[1] };
+      }
+      if (measure.value < 1 || !Number.isInteger(measure.value)) return undefined;
+      used.add(i);
+      return { value: measure.value, ...(measure.outOf !== undefined && { outOf: measure.outOf }) };
+    }
+    const passes =
+      is(item, "det") ||
+      is(item, "head") ||
+      is(item, "square") ||
+      is(item, "seednoun") ||
+      is(item, "seedling") ||
+      is(item, "actnoun") ||
+      is(item, "seen") ||
+      is(item, "newness") ||
+      says(item, "describes plants") ||
+      item.senses.some((one) => one.cls === "act" && one.form === "state") ||
+      value(item, "prep") === "of" ||
+      item.time ||
+      (item.token.kind === "word" && item.senses.length === 0);
+    if (!passes || item.subject) return undefined;
+  }
+  return undefined;
+}
+
+/** Whom the clause is about, with their numbers; exceptions, stocks and pollen parents apart. */
+export function fillSubjects(view: ClauseView, draft: Draft): void {
+  const { items, head } = view;
+  const subjects: Subject[] = [];
+  let excepting = false;
+  let target: "subjects" | "stock" | "pollen" = "subjects";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (is(item, "except") && i > 0) excepting = true;
+    if (head.act === "graft" && value(item, "prep") === "on") target = "stock";
+    if (head.act === "graft" && value(item, "prep") === "into") target = "stock";
+    if (head.act === "pollinate" && value(item, "prep") === "on") target = "subjects";
+    if (head.act === "pollinate" && (value(item, "prep") === "with" || value(item, "prep") === "from"))
+      target = "pollen";
+    if (is(item, "pron") && i > head.at && !item.subject) draft.pronoun = true;
+    if (is(item, "pron") && i < head.at && head.kind !== "verb" && !item.subject) draft.pronoun = true;
+    if (!isName(item) || i === head.at || i === head.complement) continue;
+    draft.used.add(i);
+    if (
+      item.subject?.group === "cuttings" &&
+      value(item, "actnoun") === "take_cutting" &&
+      items.some((one) => one.subject?.genus)
+    )
+      continue;
+    const juvenile = item.subject?.group === "seedlings" || item.subject?.group === "cuttings";
+    if (juvenile && items[i - 1]?.subject?.genus) continue;
+    const subject: Subject = { ...(item.subject as Subject) };
+    if (target !== "subjects" && (subjects.length > 0 || target === "pollen")) {
+      draft.entry[target] = subject;
+      continue;
+    }
+    if (excepting) {
+      draft.entry.except = [...(draft.entry.except ?? []), subject];
+      continue;
+    }
+    addCount(view, i, subject, draft);
+    const thing = is(items[i + 1], "det") ? items[i + 2] : items[i + 1];
+    const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting"));
+    if (fitting) continue;
+    if (subject.all && (subjects.length > 0 || items[i + 1]?.subject || ownWordAll(items, i))) continue;
+    const twin = subjects.some(
+      (one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 }),
+    );
+    if (!twin) subjects.push(subject);
+  }
+  if (subjects.length > 0) draft.entry.subjects = subjects;
+  const loose = items[head.at - 1];
+  const only = subjects.length === 1 ? subjects[0] : undefined;
+  if (
+    only &&
+    head.kind === "verb" &&
+    items.slice(0, Math.max(head.at - 1, 0)).some((item) => item.subject) &&
+    only.count === undefined &&
+    !only.all &&
+    loose?.measure &&
+    !loose.measure.unit &&
+    !loose.measure.article &&
+    !loose.time &&
+    !COUNTED_ACTS.has(head.act) &&
+    !draft.used.has(head.at - 1) &&
+    Number.isInteger(loose.measure.value) &&
+    loose.measure.ratio === undefined
+  ) {
+    only.count = loose.measure.value;
+    draft.used.add(head.at - 1);
+  }
+  const kept = (draft.entry.except ?? []).filter((one) => excludes(one, subjects));
+  if (kept.length > 0) draft.entry.except = kept;
+  else delete draft.entry.except;
+}
+
+/** Only what the subjects would include is an exception: "the haworthias but not the aloes" excepts nothing. */
+const excludes = (one: Subject, subjects: readonly Subject[]): boolean =>
+  one.tag !== undefined ||
+  one.name !== undefined ||
+  subjects.length === 0 ||
+  subjects.some((subject) => subject.all || subject.group !== undefined || subject.genus === one.genus);
+
+/** "all the aloes": the names say it, "all" adds nothing. */
+const ownWordAll = (items: readonly Item[], at: number): boolean => {
+  if (items[at]?.token.key !== "all") return false;
+  for (let i = at + 1; i < items.length && i <= at + 3; i++) {
+    if (is(items[i], "except")) return false;
+    if (items[i]?.subject) return true;
+  }
+  return false;
+};
+
+/** A number of seeds, cuttings, buds, offsets or seedlings is the entry's, a number of whole plants the subject's. */
+function addCount(view: ClauseView, at: number, subject: Subject, draft: Draft): void {
+  const { items, head } = view;
+  const count = countBefore(items, at, draft.used);
+  if (!count) return;
+  if (!COUNTED_ACTS.has(head.act) && count.outOf === undefined && !partsAt(items, at)) {
+    subject.count = count.value;
+    return;
+  }
+  draft.entry.count = count.value;
+  if (count.outOf !== undefined) draft.entry.outOf = count.outOf;
+}
+
+export const isPart = (item: Item | undefined): boolean =>
+  is(item, "seednoun") ||
+  is(item, "seedling") ||
+  value(item, "actnoun") === "take_cutting" ||
+  ["offset", "bud", "flower"].includes(value(item, "seen") ?? "");
+
+/** "3 gasteria pups", "3 pups of the gasteria", "3 flowers on the rebutia": the number is of parts. */
+function partsAt(items: readonly Item[], at: number): boolean {
+  if (isPart(items[at + 1])) return true;
+  for (let i = at - 1; i >= Math.max(0, at - 5); i--) {
+    if (isPart(items[i])) return true;
+    if (items[i]?.measure) return false;
+  }
+  return false;
+}

@@ -1,0 +1,149 @@
+import type { Act, Pot } from "../interpretation.js";
+import { type Item, is, value } from "../item.js";
+import { type ClauseView, type Draft, textOf } from "./draft.js";
+import { fillParties } from "./parties.js";
+
+/** The pot, and the one before it. */
+/** The pot, its size and material, and those of the one before. */
+export function fillPot(view: ClauseView, draft: Draft): void {
+  const { items } = view;
+  const pot: Pot = {};
+  const previous: Pot = {};
+  let into: "pot" | "previous" = "pot";
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    const prep = value(item, "prep");
+    if (prep === "from" || /^(formerly|previously)$/.test(item.token.key)) into = "previous";
+    else if (prep === "to" || prep === "into" || (prep === "in" && into !== "previous")) into = "pot";
+    if (is(item, "be") && i > view.head.at && (pot.diameter || value(items[i + 1], "prep") === "in"))
+      into = "previous";
+    const aim = into === "pot" ? pot : previous;
+    const { measure } = item;
+    if (measure && !draft.used.has(i) && !item.time && !aim.diameter) {
+      const bare = !measure.unit && (into === "previous" || pot.diameter !== undefined) && !measure.article;
+      const fitting =
+        bare ||
+        (!measure.unit &&
+          (is(items[i + 1], "pot") || is(items[i + 1], "material") || is(items[i + 1], "square")));
+      if (measure.dimension === "length" && measure.to !== undefined && !previous.diameter) {
+        previous.diameter = { value: measure.value, unit: measure.unit as string };
+        pot.diameter = { value: measure.to, unit: measure.unit as string };
+        into = "pot";
+        draft.used.add(i);
+      } else if (measure.dimension === "length") {
+        aim.diameter = { value: measure.value, unit: measure.unit as string };
+        draft.used.add(i);
+      } else if (fitting && !measure.dimension && measure.value > 1) {
+        const unit = pot.diameter?.unit ?? previous.diameter?.unit;
+        aim.diameter = { value: measure.value, unit: unit ?? "cm" };
+        draft.used.add(i);
+      }
+    }
+    const material = value(item, "material");
+    const holder = into === "pot" ? pot : previous;
+    if (material && !holder.material) {
+      holder.material = material;
+      draft.used.add(i);
+    }
+    if (is(item, "pot")) draft.used.add(i);
+  }
+  if (pot.diameter && previous.diameter && !unitSaid(items)) previous.diameter.unit = pot.diameter.unit;
+  if (Object.keys(previous).length > 0) pot.previous = previous;
+  if (Object.keys(pot).length > 0 && (draft.entry.act === "repot" || pot.diameter)) draft.entry.pot = pot;
+}
+const unitSaid = (items: readonly Item[]): boolean =>
+  items.filter((item) => item.measure?.dimension === "length").length > 1;
+
+const SUBSTRATE_ACTS: ReadonlySet<Act> = new Set<Act>([
+  "repot",
+  "sow",
+  "top_dress",
+  "prick_out",
+  "divide",
+  "take_cutting",
+  "acquire",
+]);
+const PRODUCT_ACTS: ReadonlySet<Act> = new Set<Act>(["feed", "treat", "clean", "mist", "water"]);
+
+/** Pot, substrate, product, pest and cause. */
+export function fillThings(view: ClauseView, draft: Draft): void {
+  const { items, head } = view;
+  const { entry } = draft;
+  if (head.act === "feed" || head.act === "treat") fillProduct(view, draft);
+  for (let i = 0; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (i === head.at && head.kind !== "pest" && head.kind !== "noun") continue;
+    if (item.subject || is(item, "place")) continue;
+    if (draft.used.has(i) && i !== head.at && i !== head.complement) continue;
+    const pest = value(item, "pest");
+    if (
+      pest &&
+      !entry.pest &&
+      (head.act === "pest" || head.act === "treat" || head.act === "clean" || head.act === "lose")
+    ) {
+      if (head.act === "lose") entry.cause = pest;
+      else entry.pest = pest;
+      draft.used.add(i);
+      continue;
+    }
+    const substrate = value(item, "substrate");
+    if (substrate && SUBSTRATE_ACTS.has(head.act)) {
+      const before = items[i - 1];
+      const kind =
+        before?.token.kind === "word" && before.senses.length === 0 && !before.subject && !before.time
+          ? `${before.token.lower} ${substrate}`
+          : substrate;
+      entry.substrate = entry.substrate ? `${entry.substrate} and ${kind}` : kind;
+      draft.used.add(i);
+    }
+    const product = value(item, "product");
+    if (product && !entry.product && PRODUCT_ACTS.has(head.act)) {
+      const more = items[i + 1];
+      const longer =
+        more &&
+        more.token.kind === "word" &&
+        more.senses.length === 0 &&
+        !/ed$/.test(more.token.key) &&
+        !more.subject &&
+        !more.time &&
+        !more.measure &&
+        (i + 2 >= items.length || is(items[i + 2], "prep") || items[i + 2]?.measure || items[i + 2]?.time);
+      entry.product = longer ? `${product} ${more.token.lower}` : product;
+      draft.used.add(i);
+    }
+    const cause = value(item, "cause") ?? (value(item, "seen") === "rot" ? "rot" : undefined);
+    if (cause && !entry.cause && head.act === "lose") {
+      entry.cause = cause;
+      draft.used.add(i);
+    }
+  }
+  if (head.act === "acquire" || head.act === "order" || head.act === "give_away") fillParties(view, draft);
+}
+
+/** "fed with rose feed", "1 g per litre of tea": a product that no table knows, as it was written. */
+function fillProduct(view: ClauseView, draft: Draft): void {
+  const { items, tokens } = view;
+  for (let i = 0; i + 1 < items.length; i++) {
+    const prep = value(items[i], "prep");
+    const diluted = prep === "of" && items[i - 1]?.measure?.dimension?.includes("/");
+    if (prep !== "with" && !diluted) continue;
+    let start = i + 1;
+    while (is(items[start], "det") || items[start]?.measure || value(items[start], "prep") === "of") start++;
+    let end = start;
+    while (end < items.length && !stopsProduct(items[end] as Item)) end++;
+    if (end === start) continue;
+    const written = textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end).toLowerCase();
+    draft.entry.product = written.replace(/(pellet|trap|nematode|granule|tablet|stick|spike)s$/, "$1");
+    for (let k = start; k < end; k++) draft.used.add(k);
+    return;
+  }
+}
+const stopsProduct = (item: Item): boolean =>
+  Boolean(item.time || item.measure || item.subject) ||
+  is(item, "prep") ||
+  is(item, "place") ||
+  is(item, "member") ||
+  is(item, "courtesy") ||
+  item.token.kind !== "word" ||
+  is(item, "pron") ||
+  (is(item, "filler") && !is(item, "actnoun"));
