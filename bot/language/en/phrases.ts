@@ -6,8 +6,8 @@ import type { Lexicon } from "../lexicon.js";
 import type { Measure } from "../measure.js";
 import { normalise } from "../normalise.js";
 import { type Token, tokenise } from "../tokenise.js";
-import { FOLLOWS_LETTER } from "./measures.js";
 import { readNumberPhrase } from "./numerals.js";
+import { FOLLOWS_LETTER } from "./unit-reader.js";
 
 /** A measure found in running text, with its place in it. */
 export interface FoundMeasure {
