@@ -2,6 +2,7 @@ import type { HouseholdContext } from "./context.js";
 import { householdOf, type PreparedHousehold } from "./household.js";
 import type { Lexicon } from "./lexicon.js";
 import { readNewTag } from "./names/tag.js";
+import { PhraseTrie } from "./phrase-trie.js";
 import type { Sense } from "./sense.js";
 import { type Token, tokenise } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
@@ -21,19 +22,46 @@ const TELLING = new Set([
   "pollenword",
   "topic",
   "remind",
+  "namecue",
+  "inventorycue",
+  "historycue",
 ]);
 /** Classes whose words may tell by themselves, where nothing foreign stands beside them. */
 const STRONG = new Set(["act", "equipment", "pest", "notecue"]);
 const MEASURING = new Set(["quantity", "stat"]);
 const SUMS = new Set(["dew_point", "vapour_pressure_deficit", "heat_hold", "substrate_volume"]);
 
-/** First words of phrases by what they can lead to. */
+/** What words can lead to. */
 export interface Signals {
+  strong: Signal;
+  measuring: Signal;
+  asks: Signal;
+  /** Words of units. */
+  units: ReadonlySet<string>;
+  /** First words only. */
   telling: ReadonlySet<string>;
-  strong: ReadonlySet<string>;
-  measuring: ReadonlySet<string>;
   commanding: ReadonlySet<string>;
   asking: ReadonlySet<string>;
+}
+
+/** Words that tell by themselves, and phrases of which all words must stand there ("at the ready" is no "at"). */
+class Signal {
+  readonly #words = new Set<string>();
+  readonly #phrases = new PhraseTrie();
+
+  constructor(phrases: Lexicon["phrases"], wanted: (sense: Sense) => boolean) {
+    for (const [phrase, sense] of phrases) {
+      if (!wanted(sense)) continue;
+      if (/^[a-z]+$/.test(phrase)) this.#words.add(phrase);
+      else this.#phrases.add(phrase, sense);
+    }
+  }
+
+  at(tokens: readonly Token[], from: number, key: string): boolean {
+    return (
+      this.#words.has(key) || (this.#phrases.has(key) && this.#phrases.longest(tokens, from) !== undefined)
+    );
+  }
 }
 
 function firstKeys(phrases: Lexicon["phrases"], wanted: (sense: Sense) => boolean): Set<string> {
@@ -55,33 +83,21 @@ export function signalsOf(lexicon: Lexicon): Signals {
       sense.cls === "alsoword" ||
       (sense.cls === "order" && ["undo", "chart", "allwell"].includes(sense.value)),
   );
-  const strong = firstKeys(
-    lexicon.phrases,
-    (sense) =>
-      STRONG.has(sense.cls) && sense.form !== "base" && sense.form !== "third" && sense.form !== "gerund",
-  );
-  const telling = firstKeys(lexicon.phrases, (sense) => TELLING.has(sense.cls));
-  for (const key of firstKeys(
-    lexicon.layers.ask,
-    (sense) =>
-      sense.cls === "topic" ||
-      sense.cls === "namecue" ||
-      sense.cls === "inventorycue" ||
-      sense.cls === "historycue",
-  ))
-    telling.add(key);
+  const asks = (sense: Sense): boolean =>
+    sense.cls === "duecue" ||
+    sense.cls === "howstat" ||
+    sense.cls === "howhumid" ||
+    (sense.cls === "calc" && SUMS.has(sense.value));
   return {
-    telling,
-    strong,
-    measuring: firstKeys(lexicon.phrases, (sense) => MEASURING.has(sense.cls)),
-    asking: firstKeys(
-      lexicon.layers.ask,
-      (sense) =>
-        sense.cls === "duecue" ||
-        sense.cls === "howstat" ||
-        sense.cls === "howhumid" ||
-        (sense.cls === "calc" && SUMS.has(sense.value)),
+    telling: firstKeys([...lexicon.phrases, ...lexicon.layers.ask], ({ cls }) => TELLING.has(cls)),
+    strong: new Signal(
+      lexicon.phrases,
+      ({ cls, form }) => STRONG.has(cls) && form !== "base" && form !== "third" && form !== "gerund",
     ),
+    measuring: new Signal(lexicon.phrases, ({ cls }) => MEASURING.has(cls)),
+    units: new Set(lexicon.units.map(([word]) => word)),
+    asks: new Signal(lexicon.layers.ask, asks),
+    asking: firstKeys(lexicon.layers.ask, asks),
     commanding,
   };
 }
@@ -106,6 +122,7 @@ export function promising(
   let asks = false;
   let foreign = false;
   let labelled = false;
+  const asked = vocabulary.opensQuestion(tokens[0]?.key ?? "") || tokens.at(-1)?.text === "?";
   const unknown: Token[] = [];
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i] as Token;
@@ -121,12 +138,12 @@ export function promising(
       if (vocabulary.cues.get(key)?.has("names unit")) value = true;
       if (i === 0 && vocabulary.cues.get(key)?.has("opens note")) return true;
       if (signals.telling.has(key)) told = true;
-      if (signals.strong.has(key)) strong = true;
-      if (signals.measuring.has(key)) value = true;
-      if (signals.asking.has(key)) asks = true;
+      if (!strong && signals.strong.at(tokens, i, key)) strong = true;
+      if (!value && signals.measuring.at(tokens, i, key)) value = true;
+      if (!asks && signals.asks.at(tokens, i, key)) asks = true;
       if (!plant && household.phrases.has(key)) plant = household.phrases.longest(tokens, i) !== undefined;
       if (!vocabulary.hasWord(key)) {
-        foreign = true;
+        foreign ||= !(number && signals.units.has(key));
         if (!plant) unknown.push(token);
       } else if (!plant) {
         plant = vocabulary.namesStart(key)
@@ -136,7 +153,7 @@ export function promising(
     }
     if (plant && (told || strong || number || asks)) return true;
   }
-  if ((number && value) || (labelled && strong)) return true;
+  if ((number && (value || asked)) || (labelled && strong)) return true;
   if (!plant && (told || strong || number || asks || tokens.length <= 3)) {
     plant = unknown.some((token) => namesAlone(token, household, vocabulary));
     if (plant) return true;
@@ -159,6 +176,9 @@ function namesAlone(token: Token, household: PreparedHousehold, vocabulary: Voca
   return (household.near.nearest(key) ?? vocabulary.nearest(key))?.meaning.subject !== undefined;
 }
 
+/** "that were Monday": where little is said, one word of correcting is enough. */
+const SHORT = 3;
+
 /** Longest correction that is looked for where the bot was not spoken to. */
 const MOST_CORRECTING = 18;
 
@@ -169,7 +189,7 @@ function corrects(tokens: readonly Token[], at: number, vocabulary: Vocabulary):
   const found = vocabulary.layers.instruct.longest(tokens, at);
   return (
     found !== undefined &&
-    found.end > at + 1 &&
+    (found.end > at + 1 || tokens.length <= SHORT) &&
     found.senses.some((sense) => sense.cls === "correction" || sense.cls === "order")
   );
 }
