@@ -129,7 +129,7 @@ export function promising(
     const { key } = token;
     if (token.kind === "number") {
       number = true;
-      labelled ||= readNewTag(tokens, i - 1) !== undefined;
+      labelled ||= household.numericTags.has(token.text) || readNewTag(tokens, i - 1) !== undefined;
     } else if (token.kind !== "word") {
       if (key === "%" || key === "°") value = true;
       if (token.kind === "emoji" && signals.telling.has(key)) told = true;

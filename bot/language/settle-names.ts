@@ -8,7 +8,7 @@ export function settleNames(items: readonly Item[]): Item[] {
   items.forEach((item, at) => {
     const tag = item.measure ? item.senses.find((one) => one.cls === "name") : undefined;
     if (tag?.subject) {
-      const named = namesPlant(items, at, settled.at(-1));
+      const named = namesPlant(items, at, settled);
       settled.push(named ? { ...item, measure: undefined, subject: tag.subject } : { ...item, senses: [] });
     } else if (describes(items, at)) {
       settled.push({ ...item, subject: undefined, senses: [] });
@@ -20,7 +20,8 @@ export function settleNames(items: readonly Item[]): Item[] {
 const COUNTED = new Set(["sow", "germinate", "take_cutting", "prick_out", "acquire", "order", "turn"]);
 
 /** Whether a number stands where a plant is named and not where something is counted or measured. */
-function namesPlant(items: readonly Item[], at: number, before: Item | undefined): boolean {
+function namesPlant(items: readonly Item[], at: number, settled: readonly Item[]): boolean {
+  const before = settled.at(-1);
   const next = items[at + 1];
   const marked =
     before &&
@@ -34,6 +35,9 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
       next.measure ??
       (is(next, "seednoun") || is(next, "seedling") || is(next, "head") || is(next, "pot")));
   if (!counts && before && onPlant(items, at, before)) return true;
+  // "12, 13 and 20": it goes on with a list of labels.
+  if (!counts && before?.token.text === "," && settled.at(-2)?.subject?.tag) return true;
+  if (before && concerns(items, at, before)) return true;
   if (
     next &&
     (next.subject ||
@@ -75,6 +79,12 @@ function namesPlant(items: readonly Item[], at: number, before: Item | undefined
     is(before, "light") && says(before, "gives a plant") && next !== undefined && next.token.kind === "word"
   );
 }
+
+/** "everything for 20", "history of 12?": what a question is about stands at its end. */
+const concerns = (items: readonly Item[], at: number, before: Item): boolean =>
+  says(before, "asks of") &&
+  items.slice(at + 1).every((item) => item.token.kind === "mark") &&
+  !items.some((item) => item.senses.some((one) => one.cls === "act" && one.form !== "base"));
 
 /** "mealies on 12", "everything but 12": a number behind what sits on a plant or leaves one out. */
 const onPlant = (items: readonly Item[], at: number, before: Item): boolean => {

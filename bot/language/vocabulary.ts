@@ -40,6 +40,9 @@ export interface Vocabulary {
   fieldPrefixes: ReadonlySet<string>;
 }
 
+/** Classes whose words are known through a misspelling. */
+const MISSPELT: ReadonlySet<string> = new Set(["act", "pest", "material", "all", "group"]);
+
 const GROUP_SET: ReadonlySet<string> = new Set(GROUPS);
 
 /** "Echinopsis pachanoi" or "Parodia": the first binomial or genus of an accepted-name cell. */
@@ -109,7 +112,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
     build.phrases.add(phrase, sense);
     if (sense.cls === "group" || sense.cls === "all") build.nameStarts.add(phrase.split(" ")[0] ?? "");
     if (sense.cls === "ask") build.questions.add(phrase.split(" ")[0] ?? "");
-    if (sense.cls === "act" || sense.cls === "pest" || sense.cls === "material") {
+    if (MISSPELT.has(sense.cls)) {
       if (!phrase.includes(" ") && phrase.length >= 5 && sense.form !== "base" && sense.form !== "third") {
         build.near.add(
           phrase,

@@ -58,7 +58,10 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       if (part.head) clause.head = part.head;
       if (part.head && ownedApart([...pending, part], part.head.act))
         result.push(...pending.map((one) => lentTo(one, part.head as Head)));
-      else for (const earlier of pending.reverse()) prepend(clause, earlier);
+      else if (pending.length > 0) {
+        for (const earlier of pending.reverse()) prepend(clause, earlier);
+        if (clause.head?.kind === "noun") clause.head = verbOver(clause.items) ?? clause.head;
+      }
       pending = [];
       result.push(clause);
     } else if (!last) pending.push(part);
@@ -76,6 +79,12 @@ export function clauses(segments: readonly Segment[]): Clause[] {
   }
   return result;
 }
+
+/** "gave the aloes and S-007 half a pint": the verb of the whole list, where its last part seemed to have a noun only. */
+const verbOver = (items: readonly Item[]): Head | undefined => {
+  const head = headOf(items);
+  return head?.kind === "light" ? head : undefined;
+};
 
 function carried(part: Headed, last: Clause): Clause {
   const act = actOf(last);

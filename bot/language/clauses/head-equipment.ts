@@ -145,6 +145,10 @@ function powerState(items: readonly Item[], at: number): { state: "on" | "off"; 
   return undefined;
 }
 
+/** "2.1 on the min": the word leads to a noun. */
+const on = (items: readonly Item[], at: number): boolean =>
+  is(items[at], "prep") && is(items[at + 1], "det") && is(items[at + 2], "stat");
+
 /** A clause that only says what became of the equipment spoken of before: "came back at 5am", "shut again at 4". */
 export function followUpHead(items: readonly Item[], before: Head | undefined): Head | undefined {
   if (before?.kind !== "equipment") return undefined;
@@ -163,7 +167,7 @@ export function followUpHead(items: readonly Item[], before: Head | undefined): 
           ? "off"
           : (value(item, "polarity") ??
             (before.act.startsWith("vent") ? value(item, "openclose") : undefined));
-    if (!state) continue;
+    if (!state || on(items, i)) continue;
     return { act: state === "on" ? pair[0] : pair[1], kind: "equipment", form: "past", at: i };
   }
   return undefined;

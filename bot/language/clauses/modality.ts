@@ -206,6 +206,21 @@ const PRESENT: ReadonlySet<string> = new Set([
 /** One form for the present and the past; with a bare season it is the present. */
 const UNMARKED: ReadonlySet<string> = new Set(["shed", "split", "shut", "set", "put", "cut"]);
 
+/** "Wendy says it is 3.5 in the frame": what a member read off, behind the word of saying at `at`. */
+export function readBy(items: readonly Item[], at: number): boolean {
+  if (!is(items[at - 1], "member") || !is(items[at], "reach")) return false;
+  const behind = items.slice(at + 1);
+  const number = behind.findIndex((item) => item.measure && !item.measure.article);
+  return (
+    number >= 0 &&
+    behind.slice(0, number).every((item) => BEFORE_VALUE.some((cls) => is(item, cls)) || item.time) &&
+    behind.some((item) => is(item, "place")) &&
+    !behind.some((item) => item.subject || is(item, "equipment"))
+  );
+}
+
+const BEFORE_VALUE = ["place", "be", "det", "pron", "prep", "reach", "filler", "stat"] as const;
+
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
   if (ahead(items) && head?.act !== "skip" && head?.kind !== "seen") return "plan";
@@ -243,6 +258,7 @@ function modalityOf(clause: Clause): Modality {
       items.slice(0, i).some((one) => is(one, "quantity") || is(one, "equipment"))
     )
       continue;
+    if (!head && readBy(items, i)) continue;
     // "as Pete suggested, I watered them"
     if (
       is(item, "report") &&

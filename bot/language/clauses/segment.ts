@@ -1,4 +1,4 @@
-import { type Item, is } from "../item.js";
+import { type Item, is, value } from "../item.js";
 
 /** How firmly a separator parts: 3 ends a sentence, 2 a clause, 1 is "and". */
 export type Strength = 0 | 1 | 2 | 3;
@@ -33,9 +33,20 @@ const labels = (items: readonly Item[], at: number): boolean =>
   items[at + 1]?.measure !== undefined &&
   (is(items[at - 1], "stat") || is(items[at - 1], "quantity"));
 
-/** "between 4 and 19": the word joins two ends and no clauses. */
-const between = (items: readonly Item[], at: number): boolean =>
-  is(items[at], "and") && is(items[at - 2], "range") && items[at + 1]?.measure !== undefined;
+/** "between 4 and 19", "min and max 4 and 19": the word joins two ends and no clauses. */
+const between = (items: readonly Item[], at: number): boolean => {
+  if (!is(items[at], "and")) return false;
+  if (is(items[at - 2], "range") && items[at + 1]?.measure !== undefined) return true;
+  if (is(items[at - 1], "stat") && is(items[at + 1], "stat")) return extremes(items, at);
+  const number = items[at - 1]?.measure && items[at + 1]?.measure && !items[at + 1]?.measure?.article;
+  return Boolean(number) && items.slice(0, at - 1).some((item, i) => is(item, "and") && extremes(items, i));
+};
+
+/** "min and max", two different ones. */
+const extremes = (items: readonly Item[], at: number): boolean => {
+  const [one, other] = [value(items[at - 1], "stat"), value(items[at + 1], "stat")];
+  return one !== other && [one, other].every((stat) => stat === "min" || stat === "max");
+};
 
 /** Cuts the items at every mark or word that can part two clauses; separators themselves are left out. */
 export function segment(items: readonly Item[]): Segment[] {

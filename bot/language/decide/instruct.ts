@@ -2,6 +2,7 @@ import { Classes, classesOf, PLANT } from "../classes.js";
 import type { Interpretation } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
 import { amend } from "./instruct/amend.js";
+import { away } from "./instruct/away.js";
 import { addPlace, removePlace, setUp } from "./instruct/places.js";
 import { addPlants } from "./instruct/plants.js";
 import { remind } from "./instruct/remind.js";
@@ -18,7 +19,6 @@ import {
 } from "./instruct/settings.js";
 import {
   allWell,
-  away,
   chart,
   claim,
   exportJournal,

@@ -1,3 +1,4 @@
+import { readBy } from "../clauses/modality.js";
 import { isPlantAct } from "../entries/acts.js";
 import type { Built } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
@@ -104,9 +105,9 @@ function partialOf(view: MessageView): Partial<Entry> {
 }
 
 const reportsWhole = (view: MessageView, item: Item): boolean => {
-  const place = view.items.indexOf(item);
-  if (view.items.slice(0, place).some((one) => is(one, "quantity"))) return false;
   const at = view.items.indexOf(item);
+  if (view.items.slice(0, at).some((one) => is(one, "quantity"))) return false;
+  if (readBy(view.items, at)) return false;
   if (is(view.items[0], "asword") && view.items.slice(at).some((one) => is(one, "self"))) return false;
   const head = view.clauses.find((clause) => clause.head && clause.head.kind !== "base");
   const headItem = head?.head ? head.items[head.head.at] : undefined;

@@ -32,7 +32,7 @@ const COINS: Record<string, { code: string; size: number }> = {
   gr: { code: "PLN", size: 0.01 },
   grosz: { code: "PLN", size: 0.01 },
 };
-const COUNT_OF = new Set(["of"]);
+const COUNT_OF = new Set(["of", "outta", "outa", "outtof"]);
 
 /** Strengths that are no fractions: "at full strength", "double strength". */
 const WHOLE_STRENGTHS: Readonly<Record<string, number>> = { full: 1, double: 2 };

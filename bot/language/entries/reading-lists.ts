@@ -135,11 +135,13 @@ function placeEach(items: readonly Item[], found: FoundReading[]): FoundReading[
   return found;
 }
 
-/** "min max 4 18", "min/max 4/18": two statistics first, then two numbers. */
+/** "min max 4 18", "min/max 4/18", "4 / 18, min and max": two statistics and two numbers in the same order. */
 function shareListed(items: readonly Item[], found: FoundReading[]): FoundReading[] {
   const first = found[0];
   if (!first) return found;
-  const stats = items.slice(0, first.at).filter((item) => EXTREMES.includes(value(item, "stat") ?? ""));
+  const last = found.at(-1) ?? first;
+  const leading = items.slice(0, first.at).filter(isExtreme);
+  const stats = leading.length > 0 ? leading : items.slice(last.at + 1).filter(isExtreme);
   const written = items[first.at]?.measure?.fraction;
   if (stats.length !== 2 && !(stats.length === 0 && written && found.length === 1 && written[0] < written[1]))
     return found;
@@ -155,3 +157,4 @@ function shareListed(items: readonly Item[], found: FoundReading[]): FoundReadin
   return pair;
 }
 const EXTREMES = ["min", "max"];
+const isExtreme = (item: Item): boolean => EXTREMES.includes(value(item, "stat") ?? "");

@@ -15,6 +15,8 @@ function countBefore(
     if (item.token.key === "both") return { value: 2 };
     if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
       if (measure.article || used.has(i)) return undefined;
+      // "fed 13 and 20": two labels, and no thirteen of the second.
+      if (item.subject?.tag && items[at]?.subject?.tag) return undefined;
       if (measure.fraction) {
         used.add(i);
         return { value: measure.fraction[0], outOf: measure.fraction[1] };

@@ -1,7 +1,7 @@
 import { moment, stamp } from "../calendar/civil.js";
 import type { TimeExpr } from "../calendar/expression.js";
 import type { When } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
 import type { ClauseView, Draft } from "./draft.js";
 
@@ -30,10 +30,14 @@ export function fillTime(view: ClauseView, draft: Draft, circumstances: Circumst
   if (!draft.entry.when && view.head.kind === "equipment") fillHour(view, draft, circumstances);
 }
 
-/** "back on by 6": a bare hour behind the equipment. */
+/** "back on by 6", "opened about 10": a bare hour behind the equipment. */
 function fillHour({ items }: ClauseView, draft: Draft, circumstances: Circumstances): void {
   const at = items.findIndex(
-    (item, i) => value(items[i - 1], "prep") === "by" && item.measure && !item.measure.unit && !item.time,
+    (item, i) =>
+      (value(items[i - 1], "prep") === "by" || value(items[i - 1], "tentative") === "near") &&
+      item.measure &&
+      !item.measure.unit &&
+      !item.time,
   );
   const hour = items[at]?.measure?.value ?? -1;
   if (!Number.isInteger(hour) || hour < 0 || hour > 24) return;
@@ -59,12 +63,13 @@ const isValue = (view: ClauseView, draft: Draft, at: number): boolean => {
 const ratioOf = (view: ClauseView, draft: Draft, at: number): boolean =>
   view.items[at]?.measure?.ratio !== undefined && (draft.entry.act === "treat" || draft.entry.act === "feed");
 
-/** "now", "the February sale", "for the first time since May", "today's post": words of time that date nothing. */
+/** "now", "the February sale", "the first drink since May", "today's post": words of time that date nothing. */
 function tellsNoTime(view: ClauseView, at: number): boolean {
   const { items, tokens } = view;
   const item = items[at] as Item;
   const next = items[at + 1];
   if (item.time?.span?.kind === "ago" && item.time.span.count === 0) return true;
+  if (item.time?.open === "since" && items.slice(0, at).some((one) => says(one, "is the first"))) return true;
   if (
     is(items[at - 1], "firstsince") ||
     is(next, "event") ||

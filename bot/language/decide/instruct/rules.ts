@@ -100,8 +100,8 @@ const WEEKEND = [6, 7];
 export const reminderSwitch: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const { items } = view;
-  // "no reminders for the lithops till March" puts these plants off, it does not switch anything.
-  if (subjectsIn(items).length > 0 && items.some((item) => item.time?.open === "until")) return undefined;
+  // "no reminders till Monday", "no reminders for the lithops till March" put off, they switch nothing.
+  if (items.some((item) => item.time?.open === "until")) return undefined;
   const reminders = items.findIndex(
     (item) => is(item, "reminderword") || value(item, "setting") === "reminder_time",
   );

@@ -1,5 +1,6 @@
 import { type Item, is, value } from "../../item.js";
 import { outer } from "../ours.js";
+import { aheadIn } from "./duration.js";
 import {
   find,
   type InstructionRule,
@@ -7,7 +8,6 @@ import {
   keyOf,
   light,
   order,
-  personIn,
   subjectsIn,
   whenIn,
 } from "./view.js";
@@ -141,6 +141,11 @@ export const snooze: InstructionRule = (view) => {
     const time = whenIn(view, "future");
     return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
   }
+  // "put the reminders off till Sunday"
+  if (at < 0 && until && view.items.some((item) => is(item, "reminderword"))) {
+    const time = whenIn(view, "future");
+    return { do: "snooze", ...(time && { when: time.when }) };
+  }
   if (at < 0 || at > view.first + 2 || toWriter(view)) return undefined;
   if (
     view.items.some(
@@ -148,7 +153,7 @@ export const snooze: InstructionRule = (view) => {
     )
   )
     return undefined;
-  const time = whenIn(view, "future", notNow(view.items[at] as Item) ? at + 1 : 0) ?? span(view);
+  const time = whenIn(view, "future", notNow(view.items[at] as Item) ? at + 1 : 0) ?? aheadIn(view);
   const weighty = view.items.filter(
     (item, i) =>
       i !== at &&
@@ -170,7 +175,7 @@ const biddenAct = (item: Item): boolean =>
   item.senses.some((one) => one.cls === "act" && one.form === "base" && one.value !== "skip");
 
 /** Whether every word has its place in the trade or carries nothing, so that nothing foreign is spoken of. */
-const plainly = (view: InstructionView): boolean =>
+export const plainly = (view: InstructionView): boolean =>
   !view.items.some((item) => outer(item) || is(item, "elsewhere")) && !view.message.text.includes("?");
 
 /** "leave it with me": that is no delay. */
@@ -180,49 +185,6 @@ const toWriter = (view: InstructionView): boolean =>
   );
 
 const notNow = (item: Item): boolean => keyOf(item) === "not";
-
-const DAYS: Record<string, number> = { d: 1, wk: 7 };
-
-/** "for two days", "for a week", "give me an hour". */
-function span(view: InstructionView): ReturnType<typeof whenIn> {
-  const { circumstances, tokens, vocabulary } = view.message;
-  for (let i = 0; i < view.items.length; i++) {
-    const measure = view.items[i]?.measure;
-    const item = view.items[i] as Item;
-    const unit = measure?.dimension === "time" ? measure.unit : undefined;
-    const options = { monthFirst: false, system: "gb" as const, dollar: "USD" };
-    const article =
-      !unit && ["a", "an", "another"].includes(keyOf(item))
-        ? vocabulary.lexicon.language.readMeasure(
-            tokens.map((token, at) =>
-              at === item.start ? { ...token, kind: "number" as const, value: 1 } : token,
-            ),
-            item.start,
-            options,
-          )
-        : undefined;
-    const size = unit
-      ? { value: measure?.value ?? 1, unit }
-      : article?.measure.dimension === "time"
-        ? { value: 1, unit: article.measure.unit as string }
-        : undefined;
-    if (!size) continue;
-    const kind =
-      size.unit === "h" ? "hour" : size.unit === "min" ? "minute" : size.unit === "mo" ? "month" : "day";
-    const count = size.value * (DAYS[size.unit] ?? 1);
-    const when = settleSpan(kind, count, circumstances);
-    return when ? { when, at: i } : undefined;
-  }
-  return undefined;
-}
-
-import { settleIn } from "../../entries/circumstances.js";
-
-const settleSpan = (
-  unit: "hour" | "minute" | "day" | "month",
-  count: number,
-  circumstances: Parameters<typeof settleIn>[1],
-) => settleIn({ span: { kind: "ago", count, unit, ahead: true } }, circumstances, "future");
 
 export const exportJournal: InstructionRule = (view) => {
   const at = order(view, "export");
@@ -267,34 +229,4 @@ export const forget: InstructionRule = (view) => {
   if (view.items.slice(0, at).some((item) => is(item, "negation"))) return undefined;
   const subjects = subjectsIn(view.items).filter((one) => !one.all);
   return subjects.length > 0 ? { do: "forget", subjects } : { do: "forget" };
-};
-
-/** "Priya covers" of somebody who has not written yet: a name with a capital right before the word. */
-function newcomer(view: InstructionView, cover: number): { person: string; at: number } | undefined {
-  const item = view.items[cover - 1];
-  const named = item?.token.capital === true && item.senses.length === 0 && !item.subject && !item.time;
-  return named ? { person: item.token.text, at: cover - 1 } : undefined;
-}
-
-/** "we're away 12 to 26 February, Priya covers". */
-export const away: InstructionRule = (view) => {
-  const off = view.items.findIndex(
-    (item, i) =>
-      is(item, "offword") &&
-      i > 0 &&
-      i <= view.first + 3 &&
-      view.items.slice(i).some((one) => one.time?.to || one.time?.span),
-  );
-  const gone = Math.max(order(view, "away"), off);
-  const cover = order(view, "cover");
-  const time = whenIn(view, "future");
-  const known = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
-  const person = known ?? newcomer(view, cover);
-  if (!view.message.addressed && !(cover >= 0 && known && time && plainly(view))) return undefined;
-  const self = view.items.some((item) => is(item, "self") || is(item, "selfwill") || is(item, "selfbe"));
-  if (gone >= 0 && (time || person) && (self || person || gone <= view.first + 1)) {
-    return { do: "away", ...(time && { when: time.when }), ...(person && { person: person.person }) };
-  }
-  if (cover >= 0 && person && time) return { do: "away", when: time.when, person: person.person };
-  return undefined;
 };

@@ -58,10 +58,11 @@ export class TimeReader {
   #open(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
     const word = key(tokens, from);
     const ever = word === "ever" && key(tokens, from + 1) === "since" ? from + 1 : from;
+    const through = word === "thru" || word === "through";
     const open =
       key(tokens, ever) === "since"
         ? "since"
-        : word === "until" || word === "till" || word === "til"
+        : through || word === "until" || word === "till" || word === "til"
           ? "until"
           : word === "after"
             ? "after"
@@ -69,6 +70,7 @@ export class TimeReader {
     if (!open) return undefined;
     const inner = this.#simple(tokens, ever + 1, options, { part: true });
     if (!inner || inner.expr.span?.kind === "ago") return undefined;
+    if (through && !inner.expr.day) return undefined;
     return { end: inner.end, expr: { ...inner.expr, open } };
   }
 

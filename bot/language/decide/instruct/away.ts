@@ -1,0 +1,57 @@
+import { moment, stamp } from "../../calendar/civil.js";
+import type { When } from "../../interpretation.js";
+import { is } from "../../item.js";
+import { durationIn } from "./duration.js";
+import { plainly } from "./short.js";
+import { type InstructionRule, type InstructionView, order, personIn, whenIn } from "./view.js";
+
+/** "Priya covers" of somebody who has not written yet: a name with a capital right before the word. */
+function newcomer(view: InstructionView, cover: number): { person: string; at: number } | undefined {
+  const item = view.items[cover - 1];
+  const named = item?.token.capital === true && item.senses.length === 0 && !item.subject && !item.time;
+  return named ? { person: item.token.text, at: cover - 1 } : undefined;
+}
+
+/**
+ * The days somebody is away: as named; "until Sunday" from today on, with that day; "for a week from Friday" as many
+ * days as were said.
+ */
+function absenceIn(view: InstructionView): { when: When } | undefined {
+  const named = whenIn(view, "future");
+  const today = view.message.circumstances.now.day;
+  if (named && view.items[named.at]?.time?.open === "until")
+    return { when: { from: stamp(today), to: named.when.to, grain: "day" } };
+  // "having been away a week, I watered the aloes"
+  if (
+    !named &&
+    view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"))
+  )
+    return undefined;
+  const lasting = durationIn(view);
+  if (lasting?.unit !== "day" || (named && named.when.grain !== "day")) return named;
+  const from = named ? moment(named.when.from).day : today;
+  return { when: { from: stamp(from), to: stamp(from + lasting.count), grain: "day" } };
+}
+
+/** "we're away 12 to 26 February, Priya covers". */
+export const away: InstructionRule = (view) => {
+  const off = view.items.findIndex(
+    (item, i) =>
+      is(item, "offword") &&
+      i > 0 &&
+      i <= view.first + 3 &&
+      view.items.slice(i).some((one) => one.time?.to || one.time?.span),
+  );
+  const gone = Math.max(order(view, "away"), off);
+  const cover = order(view, "cover");
+  const time = absenceIn(view);
+  const known = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;
+  const person = known ?? newcomer(view, cover);
+  if (!view.message.addressed && !(cover >= 0 && known && time && plainly(view))) return undefined;
+  const self = view.items.some((item) => is(item, "self") || is(item, "selfwill") || is(item, "selfbe"));
+  if (gone >= 0 && (time || person) && (self || person || gone <= view.first + 1)) {
+    return { do: "away", ...(time && { when: time.when }), ...(person && { person: person.person }) };
+  }
+  if (cover >= 0 && person && time) return { do: "away", when: time.when, person: person.person };
+  return undefined;
+};
