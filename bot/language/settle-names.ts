@@ -1,4 +1,4 @@
-import { type Item, is, says } from "./item.js";
+import { type Item, is, says, value } from "./item.js";
 /**
  * Settles what only the neighbouring words decide: a number that is also a plant's tag ("repotted 20 into a
  * 10"), and a name that merely describes something else ("a cactus jumper").
@@ -37,7 +37,7 @@ function namesPlant(items: readonly Item[], at: number, settled: readonly Item[]
   if (!counts && before && onPlant(items, at, before)) return true;
   // "12, 13 and 20": it goes on with a list of labels.
   if (!counts && before?.token.text === "," && settled.at(-2)?.subject?.tag) return true;
-  if (before && concerns(items, at, before)) return true;
+  if (!counts && before && concerns(items, at, before)) return true;
   if (
     next &&
     (next.subject ||
@@ -80,11 +80,25 @@ function namesPlant(items: readonly Item[], at: number, settled: readonly Item[]
   );
 }
 
-/** "everything for 20", "history of 12?": what a question is about stands at its end. */
-const concerns = (items: readonly Item[], at: number, before: Item): boolean =>
-  says(before, "asks of") &&
-  items.slice(at + 1).every((item) => item.token.kind === "mark") &&
-  !items.some((item) => item.senses.some((one) => one.cls === "act" && one.form !== "base"));
+/** Questions that go on with what they are about. */
+const ASKING: ReadonlySet<string> = new Set(["aux", "when", "how"]);
+
+/** "everything for 20", "history of 12?", "does 13 need water": what a question is about. */
+function concerns(items: readonly Item[], at: number, before: Item): boolean {
+  const next = items[at + 1];
+  if (ASKING.has(value(before, "ask") ?? "") && is(before, "be"))
+    return (
+      next?.senses.some((one) => one.cls === "act" && one.form === "state" && !COUNTED.has(one.value)) ??
+      false
+    );
+  if (ASKING.has(value(before, "ask") ?? ""))
+    return next === undefined || (next.token.kind === "word" && !is(next, "prep") && !is(next, "be"));
+  return (
+    (says(before, "asks of") || is(before, "historycue")) &&
+    items.slice(at + 1).every((item) => item.token.kind === "mark") &&
+    !items.some((item) => item.senses.some((one) => one.cls === "act" && one.form !== "base"))
+  );
+}
 
 /** "mealies on 12", "everything but 12": a number behind what sits on a plant or leaves one out. */
 const onPlant = (items: readonly Item[], at: number, before: Item): boolean => {

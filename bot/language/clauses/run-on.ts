@@ -189,7 +189,10 @@ function nextVerb(items: readonly Item[], from: number): number {
     const item = items[i] as Item;
     if (item.quoted || item.subject) continue;
     const verb = item.senses.some(
-      (one) => one.cls === "act" && (one.form === "past" || one.form === "state") && supported(one, items, i),
+      (one) =>
+        (one.cls === "act" || one.cls === "mayact") &&
+        (one.form === "past" || one.form === "state") &&
+        supported(one, items, i),
     );
     if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
     const set = value(item, "light") === "set" && is(items[i + 1], "prep") && items[i + 2]?.measure;

@@ -95,6 +95,15 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
     const swap = items.findIndex((item, i) => i > at && value(item, "prep") === "for");
     return swap > at + 1 && items.slice(swap).some(plant) && items.slice(at, swap).some(plant);
   },
+  /** "brought me two lithops", "brought two lithops from the swap meet": from people, and in no direction. */
+  received: (items, at) => {
+    const rest = behind(items, at);
+    if (!rest.some(plant) || rest.some((item) => is(item, "direction") && value(item, "prep") === undefined))
+      return false;
+    return is(rest[0], "objectself") || rest.some((item, i) => value(item, "prep") === "from" && i > 0);
+  },
+  /** No place of ours is named. */
+  elsewhere: (items) => !has(items, "place"),
   toperson: (items, at) =>
     behind(items, at).some(plant) &&
     items.some(

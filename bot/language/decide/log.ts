@@ -93,15 +93,22 @@ function noteOf(view: MessageView): Entry | undefined {
 const wantsAct = (view: MessageView): boolean =>
   view.addressed &&
   view.built.length === 0 &&
-  view.items.some((item) => item.subject && !item.subject.all) &&
+  (view.items.some((item) => item.subject && !item.subject.all) ||
+    (has(view.items, "place") && view.items.some(dated) && view.items.every(bare))) &&
   understood(view) &&
   view.clauses.every((clause) => !clause.head || clause.head.kind === "light");
+
+const dated = (item: Item): boolean => item.time !== undefined && !item.weakTime;
+
+/** "the frame on Tuesday": nothing but where and when. */
+const bare = (item: Item): boolean =>
+  dated(item) || ["place", "det", "prep", "courtesy"].some((cls) => is(item, cls));
 
 function partialOf(view: MessageView): Partial<Entry> {
   const subjects = view.items.flatMap((item) => (item.subject ? [item.subject] : []));
   const time = view.items.find((item) => item.time)?.time;
   const when = time && settleIn(time, view.circumstances, "past");
-  return { subjects, ...(when && { when }) };
+  return { ...(subjects.length > 0 && { subjects }), ...(when && { when }) };
 }
 
 const reportsWhole = (view: MessageView, item: Item): boolean => {

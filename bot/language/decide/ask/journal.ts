@@ -1,10 +1,11 @@
 import { isPlantAct } from "../../entries/acts.js";
 import { settleIn } from "../../entries/circumstances.js";
 import type { ReadingQuantity, Statistic, When } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { outer } from "../ours.js";
 import { has } from "../view.js";
 import { topicOf } from "./care.js";
+import { toSomebody } from "./people.js";
 import { led, type QuestionRule, type QuestionView, seasonOf, seenAct, spoken, withKeys } from "./view.js";
 
 export function whenOf(view: QuestionView, mode: "past" | "future"): When | undefined {
@@ -195,8 +196,23 @@ const risen = (items: readonly Item[]): boolean =>
 
 const troubled = (items: readonly Item[]): boolean => items.some((item) => is(item, "trouble"));
 
+/** "how's Spotty?", "how are the aloes getting on": asked of the bot, what became of them. */
+const asksState = (view: QuestionView): boolean =>
+  view.message.addressed &&
+  view.subjects.length > 0 &&
+  !toSomebody(view) &&
+  !view.items.some((item) => is(item, "member")) &&
+  view.items.some((item) => says(item, "asks how") && is(item, "ask") && item.end - item.start === 1) &&
+  (has(view.items, "statecue") || view.items.every((item) => item.subject ?? plain(item)));
+
+/** A word that asks nothing particular. */
+const plain = (item: Item): boolean =>
+  item.token.kind === "mark" ||
+  ["ask", "be", "det", "filler", "courtesy", "prep"].some((cls) => is(item, cls));
+
 /** "tell me what happened in the lean-to in february", "full history of C-102". */
 export const historyQuestion: QuestionRule = (view) => {
+  if (asksState(view)) return withKeys({ about: "history" as const }, { subjects: view.subjects });
   if (!has(view.items, "historycue")) return undefined;
   const about = view.items.every((item) => !is(item, "historycue") || is(item, "topic"));
   if (about && !view.place && view.subjects.some((one) => one.genus || one.group)) return undefined;

@@ -1,13 +1,10 @@
 import type { Instruction } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { find, type InstructionRule, type InstructionView, keyOf, personIn, phrase, whenIn } from "./view.js";
 
 /** "remind me to shut the vents at 7", "give oskar a nudge tomorrow to feed the orchids". */
 export const remind: InstructionRule = (view) => {
-  const told =
-    view.message.addressed &&
-    ["tell", "ask", "get", "let"].includes(keyOf(view.items[view.first])) &&
-    Boolean(value(view.items[view.first + 1], "member"));
+  const told = view.message.addressed && tells(view);
   const at = told ? view.first : find(view.items, "remind");
   if (at < 0) return planned(view);
   const { items } = view;
@@ -26,6 +23,15 @@ export const remind: InstructionRule = (view) => {
   const person = personIn(items, 0, start) ?? (start > 0 ? stranger(view, at, start) : undefined);
   return result(body, time?.when, person?.person);
 };
+
+/** "tell Pete to drain the hose", "tell everyone on Friday to bring labels". */
+function tells(view: InstructionView): boolean {
+  const { items, first } = view;
+  if (!says(items[first], "tells somebody")) return false;
+  const next = is(items[first + 1], "det") ? first + 2 : first + 1;
+  if (is(items[next], "member")) return true;
+  return says(items[next], "whole group") && whenIn(view, "future") !== undefined;
+}
 
 const result = (
   text: string,
