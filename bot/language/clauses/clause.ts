@@ -3,6 +3,7 @@ import { type Item, is, itemOf, value } from "../item.js";
 import { type Meaning, meaningOf } from "../sense.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { followUpHead, type Head, headOf } from "./head.js";
+import { joinLongObjects } from "./long-object.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
 import type { Segment } from "./segment.js";
@@ -15,7 +16,9 @@ export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
  * gasterias on Tuesday").
  */
 export function clauses(segments: readonly Segment[]): Clause[] {
-  const headed = joinExceptions(joinAsides(segments)).flatMap(splitLeadingNames).flatMap(splitRunOn);
+  const headed = joinLongObjects(joinExceptions(joinAsides(segments)))
+    .flatMap(splitLeadingNames)
+    .flatMap(splitRunOn);
   const result: Clause[] = [];
   let pending: Headed[] = [];
   headed.forEach((part, index) => {

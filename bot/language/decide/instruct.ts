@@ -71,11 +71,12 @@ export function decideInstruct(message: MessageView): Interpretation | undefined
   // "could we have the morning list at 7 instead?" is a wish.
   const put = questions(view.items, view.first);
   const asking = put || message.tokens.some((token) => token.text === "?");
+  const wished = says(view.items[view.first], "requests") || says(view.items[view.first - 1], "requests");
   const standing = classesOf(view.items);
   for (const [name, rule, needs] of RULES) {
     // What was said to the bot is tried by every rule; the rest is spared those whose words do not stand in it.
     if (needs && !message.addressed && !needs.meets(standing)) continue;
-    if (asking && STATEMENTS.has(name) && (put || name !== "reminder time")) continue;
+    if (asking && STATEMENTS.has(name) && (name !== "reminder time" || (put && !wished))) continue;
     const found = rule(view);
     if (!found) continue;
     if (!Array.isArray(found)) return { kind: "instruct", instruction: found };

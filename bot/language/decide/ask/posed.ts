@@ -184,6 +184,9 @@ function named(view: QuestionView, first: number): boolean {
   const words = items.filter((item) => item.token.kind === "word" && !is(item, "courtesy"));
   const care = (item: Item): boolean => item.senses.some((one) => one.cls === "topic" && one.value === "any");
   if (view.subjects.length > 0 && care(items[first] as Item) && words.length <= MOST_HEADING) return true;
+  // "everything for L-014"
+  if (view.subjects.length > 0 && is(items[first], "historycue") && !speaks(items, first + 1))
+    return words.length <= MOST_HEADING;
   if (words.length > 3) return false;
   return (
     (view.subjects.length > 0 && items.slice(first).some(care)) || words.some((item) => is(item, "jobs"))

@@ -3,7 +3,7 @@ import { temperature } from "../../entries/readings.js";
 import type { Entry, Instruction, Subject } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
 import { has } from "../view.js";
-import { contrasts, otherAct, slotValue } from "./contrast.js";
+import { contrasts, facetOf, otherAct, slotValue } from "./contrast.js";
 import { find, type InstructionRule, type InstructionView, keyOf, light } from "./view.js";
 
 type Change = Extract<Instruction, { do: "amend" }>["change"];
@@ -12,7 +12,8 @@ type Change = Extract<Instruction, { do: "amend" }>["change"];
  * "no, that was Tuesday", "I meant 6", "not the aloes, the agaves", "also the gasterias": a correction of what
  * was logged last. It is short, names what it replaces and has no verb of care of its own.
  */
-export const amend: InstructionRule = (view) => {
+export const amend: InstructionRule = (whole) => {
+  const view = withoutCleft(whole);
   const { items } = view;
   if (items.length > 16 || items.some((item) => item.token.text === "?")) return undefined;
   if (view.first >= items.length) return undefined;
@@ -58,6 +59,20 @@ export const amend: InstructionRule = (view) => {
   if (!view.message.addressed && !sure(items, view.first) && !change.addSubjects) return undefined;
   return { do: "amend", change };
 };
+
+/** "it was A18 that I repotted": what is told behind the pronoun is known, only what stands before it is put right. */
+function withoutCleft(view: InstructionView): InstructionView {
+  const { items, first, message } = view;
+  if (!message.addressed || !items.slice(first, first + 2).some((item) => is(item, "correction")))
+    return view;
+  const verb = items.findLastIndex((item) => ownVerb(item, view));
+  const pronoun = items.findLastIndex(
+    (item, i) => i < verb && (is(item, "whoword") || is(item, "self")) && facetOf(items[i - 1]) !== undefined,
+  );
+  if (pronoun < 0 || verb !== items.length - 1) return view;
+  const end = is(items[pronoun], "whoword") || !is(items[pronoun - 1], "whoword") ? pronoun : pronoun - 1;
+  return { ...view, items: items.slice(0, end) };
+}
 
 /** "without Spiral", "not the aloes": which plants are to be taken out again. */
 function withoutSubjects({ items, first, message }: InstructionView): Subject[] {

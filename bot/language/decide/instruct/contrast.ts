@@ -3,7 +3,7 @@ import { type Item, is, value } from "../../item.js";
 import { type InstructionView, keyOf, light } from "./view.js";
 
 /** What an item can stand for in an entry. */
-const facetOf = (item: Item | undefined): string | undefined => {
+export const facetOf = (item: Item | undefined): string | undefined => {
   if (!item) return undefined;
   if (item.subject) return "subject";
   if (item.time) return "time";
