@@ -132,7 +132,7 @@ class Marker {
     if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
       return found;
     const place = found.senses.some((one) => one.cls === "place");
-    return place && this.#follows("degree") ? undefined : found;
+    return place && this.#follows("degree") && !this.#follows("negation") ? undefined : found;
   }
 
   /** "into a 17 cm pot" names no plant "A17". */

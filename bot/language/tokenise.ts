@@ -58,8 +58,17 @@ const isLetter = (text: string, at: number): boolean => {
 const HYPHEN = 45;
 const APOSTROPHE = 39;
 
+/** "t'aloes": a word clipped to one letter stands before the next one; "t'was" and "I'm" are words of their own. */
+const CLIPPED = /[Tt]'(?=[a-z]{4})/y;
+function clipped(text: string, from: number): boolean {
+  if (text.charCodeAt(from + 1) !== APOSTROPHE) return false;
+  CLIPPED.lastIndex = from;
+  return CLIPPED.test(text);
+}
+
 function endOfWord(text: string, from: number): number {
   let at = from + 1;
+  if (clipped(text, from)) return at + 1;
   while (at < text.length) {
     if (isLetter(text, at)) at++;
     else if (text.charCodeAt(at) === APOSTROPHE && isLetter(text, at + 1) && at + 1 < text.length) at += 2;

@@ -12,6 +12,9 @@ const ON_ACT: Record<string, readonly [on: Act, off: Act]> = {
   power: ["power_back", "power_cut"],
 };
 
+/** What is off once it is broken. */
+const BREAKING: ReadonlySet<string> = new Set(["heat", "fan", "dehumidify"]);
+
 /** "heater on", "put the dehumidifier on", "shut the vents", "lined it with bubble wrap", "power died". */
 export function equipmentHead(items: readonly Item[]): Head | undefined {
   const cut = items.findIndex((item) =>
@@ -128,7 +131,7 @@ function polarityOf(
       at: light >= 0 && verbValue !== "have" ? light : polarity,
     };
   const state = some(items, "broken");
-  if (state >= 0 && kind === "heat") return { state: "off", at: state };
+  if (state >= 0 && BREAKING.has(kind)) return { state: "off", at: state };
   return undefined;
 }
 

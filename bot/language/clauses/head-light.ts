@@ -130,6 +130,8 @@ function complementOf(
       const found = value(item, cls);
       if (!found) continue;
       if (cls === "dose") {
+        // "gone leggy in this light"
+        if (is(items[i - 1], "det") && is(items[i - 2], "prep")) continue;
         if (verb === "give" || verb === "have" || verb === "get") return { act: doseAct(items, i), at: i };
         continue;
       }

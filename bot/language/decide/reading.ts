@@ -39,7 +39,9 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   if (placed && (items.length <= 6 || known(items))) return undefined;
   if (one.stated && (measure || understood(view) || (has(items, "stat") && known(items)))) return undefined;
   if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
-  if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (measure || known(items)))
+  // "first frost, -2 outside": a sign says as much as a unit.
+  const sure = measure || items.some((item) => item.measure?.signed);
+  if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (sure || known(items)))
     return undefined;
   if (view.addressed && (measure || worded)) return undefined;
   return view.built.some(

@@ -76,6 +76,8 @@ function tellsNoTime(view: ClauseView, at: number): boolean {
     next?.senses.some((one) => one.cls === "act" && one.form === "gerund")
   )
     return true;
+  // "turned it down to 9 for the night": how long it is to last.
+  if (value(items[at - 1], "prep") === "for" && item.time?.part === "night") return true;
   const possessive = item.token.lower.endsWith("'s") || tokens[item.end - 1]?.lower.endsWith("'s");
   return Boolean(
     possessive && next && !next.time && !next.measure && !is(next, "stat") && !is(next, "quantity"),

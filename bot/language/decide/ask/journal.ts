@@ -205,6 +205,15 @@ const asksState = (view: QuestionView): boolean =>
   view.items.some((item) => says(item, "asks how") && is(item, "ask") && item.end - item.start === 1) &&
   (has(view.items, "statecue") || view.items.every((item) => item.subject ?? plain(item)));
 
+/** "what did Priya do yesterday" */
+const asksDoings = (view: QuestionView): boolean =>
+  view.message.addressed &&
+  asked(view, "what") &&
+  view.subjects.length === 0 &&
+  view.items.some(
+    (item, i) => is(item, "member") && is(view.items[i + 1], "doverb") && whenOf(view, "past") !== undefined,
+  );
+
 /** A word that asks nothing particular. */
 const plain = (item: Item): boolean =>
   item.token.kind === "mark" ||
@@ -213,7 +222,7 @@ const plain = (item: Item): boolean =>
 /** "tell me what happened in the lean-to in february", "full history of C-102". */
 export const historyQuestion: QuestionRule = (view) => {
   if (asksState(view)) return withKeys({ about: "history" as const }, { subjects: view.subjects });
-  if (!has(view.items, "historycue")) return undefined;
+  if (!has(view.items, "historycue") && !asksDoings(view)) return undefined;
   const about = view.items.every((item) => !is(item, "historycue") || is(item, "topic"));
   if (about && !view.place && view.subjects.some((one) => one.genus || one.group)) return undefined;
   const when = whenOf(view, "past");

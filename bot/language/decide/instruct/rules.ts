@@ -101,7 +101,7 @@ export const reminderSwitch: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const { items } = view;
   // "no reminders till Monday", "no reminders for the lithops till March" put off, they switch nothing.
-  if (items.some((item) => item.time?.open === "until")) return undefined;
+  if (items.some((item) => item.time?.open === "until" || item.time?.open === "after")) return undefined;
   const reminders = items.findIndex(
     (item) => is(item, "reminderword") || value(item, "setting") === "reminder_time",
   );

@@ -21,9 +21,16 @@ const setting = (view: InstructionView, wanted: Setting): number => find(view.it
 const commands = (view: InstructionView): boolean =>
   order(view, "set") >= 0 || view.items.slice(view.first, view.first + 2).some((item) => is(item, "setting"));
 
+/** "set lean-to min to 2": its index, or -1. */
+function setMinimum(view: InstructionView): number {
+  const set = order(view, "set");
+  const told = view.message.addressed && view.place !== undefined && set >= 0 && set <= view.first + 1;
+  return told ? find(view.items, "stat", "min") : -1;
+}
+
 /** "set the floor in the lean-to to 4", "the bay must not go below 11". */
 export const floor: InstructionRule = (view) => {
-  const at = setting(view, "floor");
+  const at = Math.max(setting(view, "floor"), setMinimum(view));
   const hold = find(view.items, "hold");
   if (!view.place && at < 0) return undefined;
   if (
@@ -128,6 +135,8 @@ const morningMessage = (items: readonly Item[]): number =>
 export const reminderTime: InstructionRule = (view) => {
   const at = Math.max(setting(view, "reminder_time"), bareReminder(view), morningMessage(view.items));
   if (at < 0 || !view.message.addressed) return undefined;
+  // "no reminders after 9pm"
+  if (view.items.some((item) => item.time?.open)) return undefined;
   const times = clocks(view);
   if (
     times.length !== 1 ||
