@@ -262,7 +262,9 @@ export class Edges {
 /** "watered the the aloes": a word typed twice. */
 const repeats = (tokens: readonly Token[], at: number): boolean => {
   const token = tokens[at] as Token;
-  return token.kind === "word" && !token.hyphen && token.key.length > 1 && token.key === tokens[at - 1]?.key;
+  const before = tokens[at - 1];
+  if (token.kind !== "word" || token.hyphen || before?.hyphen) return false;
+  return token.key.length > 1 && token.key === before?.key;
 };
 
 const endsSentence = (tokens: readonly Token[], at: number): boolean => {

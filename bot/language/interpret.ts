@@ -10,6 +10,7 @@ import { buildEntries } from "./entries/build.js";
 import { circumstancesOf } from "./entries/circumstances.js";
 import type { Interpretation } from "./interpretation.js";
 import type { Item } from "./item.js";
+import { joinLines } from "./lines.js";
 import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
 import { complete } from "./opened.js";
@@ -38,7 +39,7 @@ export function interpret(
   vocabulary: Vocabulary,
 ): Interpretation {
   const text = normalise(message.length > MOST_CHARACTERS ? message.slice(0, MOST_CHARACTERS) : message);
-  const all = vocabulary.edges.trim(tokenise(text));
+  const all = vocabulary.edges.trim(joinLines(tokenise(text), vocabulary.cues));
   const tokens = all.length > MOST_TOKENS ? all.slice(0, MOST_TOKENS) : all;
   const found = behindOpener(text, tokens, context, vocabulary);
   const unread = text.slice(all[MOST_TOKENS]?.start ?? text.length) + message.slice(MOST_CHARACTERS);

@@ -189,6 +189,9 @@ class Marker {
   /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
   #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
     const time = this.#read.time(from);
+    // "10.9/19.6" is a pair of values and no date.
+    if (time && this.#tokens[from + 1]?.text === "/" && !Number.isInteger(this.#tokens[from]?.value))
+      return undefined;
     if (!time || this.#measuresOn(time.end) || this.#namesOn(from, time.end)) return undefined;
     if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
     if (time.expr.clock?.loose && this.#items.at(-1)?.senses.some((one) => one.cls === "reach"))

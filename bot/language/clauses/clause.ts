@@ -61,6 +61,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       if (part.head) clause.head = part.head;
       if (part.head && ownedApart([...pending, part], part.head.act))
         result.push(...pending.map((one) => lentTo(one, part.head as Head)));
+      else if (!part.head && pending.length > 0 && pending.every(ofWeather))
+        result.push(...pending.map(({ items, before, joint }) => ({ items, before, joint })));
       else if (pending.length > 0) {
         for (const earlier of pending.reverse()) prepend(clause, earlier);
         if (clause.head?.kind === "noun") clause.head = verbOver(clause.items) ?? clause.head;
@@ -88,6 +90,18 @@ const verbOver = (items: readonly Item[]): Head | undefined => {
   const head = headOf(items);
   return head?.kind === "light" ? head : undefined;
 };
+
+/** "snow on the roof and 3.4 in the lean-to": a word about the weather before what was read off. */
+const ofWeather = ({ items, before }: Headed): boolean =>
+  before === 0 &&
+  (is(items[0], "occasion") || is(items[0], "cause")) &&
+  items
+    .slice(1)
+    .every(
+      (item) =>
+        WEATHER.some((cls) => is(item, cls)) || (item.senses.length === 0 && !item.measure && !item.time),
+    );
+const WEATHER = ["occasion", "cause", "fitting", "around", "det", "prep"];
 
 function carried(part: Headed, last: Clause): Clause {
   const act = actOf(last);

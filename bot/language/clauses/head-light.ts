@@ -171,6 +171,11 @@ function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Hea
   const names = items.some((item) => item.subject || is(item, "pron"));
   if (!names) return undefined;
   const rest = items.slice(at + 1);
+  // "gone all leggy on the sill"
+  if (
+    rest.some((item) => !item.subject && item.senses.some((one) => one.cls === "act" && one.form === "state"))
+  )
+    return undefined;
   if (verb === "go" && hasPot(rest) && !rest.some((item) => is(item, "place")))
     return { ...base, act: "repot" };
   if (rest.some((item) => is(item, "place") || is(item, "placeword") || is(item, "direction")))

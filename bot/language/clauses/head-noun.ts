@@ -12,6 +12,34 @@ export function potHead(items: readonly Item[]): Head | undefined {
     : undefined;
 }
 
+const BESIDE_MOVED = ["det", "filler", "direction", "and", "powerback", "tentative", "head"];
+
+/** "aloes to the bay", "gasterias back in the bay": plants and where to, with no verb. */
+export function wentHead(items: readonly Item[]): Head | undefined {
+  const name = items.findIndex((item) => item.subject);
+  if (name < 0) return undefined;
+  const back = items.some((item, i) => i > name && is(item, "powerback"));
+  const to = items.findIndex(
+    (item, i) => i > name && ["to", "into", back ? "in" : "to"].includes(value(item, "prep") ?? ""),
+  );
+  if (to < 0) return undefined;
+  const goal = is(items[to + 1], "det") ? to + 2 : to + 1;
+  const plain = items.every(
+    (item, i) =>
+      i === to ||
+      i === goal ||
+      item.subject ||
+      (item.measure && !item.measure.dimension) ||
+      item.time ||
+      value(item, "prep") === "of" ||
+      BESIDE_MOVED.some((cls) => is(item, cls)) ||
+      (i < name && is(items[name - 1], "square")),
+  );
+  return plain && is(items[goal], "place") && !is(items[name], "place")
+    ? { act: "move", kind: "noun", form: "noun", at: to }
+    : undefined;
+}
+
 /** "water the aloes", "water is coming in": the word is a verb, or names the stuff. */
 function asVerb(items: readonly Item[], at: number): boolean {
   if (!items[at]?.senses.some((one) => one.cls === "act" && one.form === "base")) return false;

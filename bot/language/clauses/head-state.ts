@@ -25,6 +25,7 @@ export function stateHead(items: readonly Item[]): Head | undefined {
     if (
       found &&
       !items[i]?.quoted &&
+      !(is(items[i], "cause") && undoes(items, i)) &&
       !(attributive(items, i) && i + 1 < items.length && items[i + 1]?.subject)
     ) {
       return { act: found.value as Act, kind: "state", form: "state", at: i };
@@ -32,6 +33,11 @@ export function stateHead(items: readonly Item[]): Head | undefined {
   }
   return undefined;
 }
+
+/** "damping off took 8": what is named did it. */
+export const undoes = (items: readonly Item[], at: number): boolean =>
+  items[at + 1]?.senses.some((one) => one.cls === "act" && one.value === "lose" && one.form === "past") ??
+  false;
 
 /** "pups all round S-007", "mealies on two of the echeverias", "first flower on the rebutia". */
 export function seenHead(items: readonly Item[]): Head | undefined {

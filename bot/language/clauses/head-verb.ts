@@ -30,6 +30,8 @@ export function verbHead(items: readonly Item[]): Head | undefined {
     if (item.quoted) continue;
     for (const one of pastSenses(item)) {
       if (!supported(one, items, i)) continue;
+      // "watering of the aloes was carried out"
+      if (is(item, "done") && namesWork(items, i)) continue;
       if (attributive(items, i)) continue;
       if (
         says(item, "describes plants") &&
@@ -51,6 +53,16 @@ export function verbHead(items: readonly Item[]): Head | undefined {
   }
   return weaker;
 }
+
+/** Whether work is named before what says that it was done. */
+const namesWork = (items: readonly Item[], end: number): boolean =>
+  items
+    .slice(0, end)
+    .some(
+      (item) =>
+        !item.subject &&
+        (is(item, "actnoun") || item.senses.some((one) => one.cls === "act" && one.form === "gerund")),
+    );
 
 /** "the grafted ones", "a treated bench": a participle that only describes. */
 export function attributive(items: readonly Item[], at: number): boolean {
@@ -96,6 +108,7 @@ function refine(head: Head, items: readonly Item[]): Head {
     case "acquire": {
       const passive =
         items[head.at]?.token.key !== "received" && items.slice(0, head.at).some((item) => item.subject);
+      if (passive && givenOn(behind)) return { ...head, act: "give_away" };
       const given = passive ? lightVerb("give", items, head.at) : undefined;
       return given && given.act !== "give_away" ? given : head;
     }
@@ -122,6 +135,13 @@ function refine(head: Head, items: readonly Item[]): Head {
       return head;
   }
 }
+
+/** "given to Bert", "given away": the plants went, and did not come. */
+const givenOn = (behind: readonly Item[]): boolean => {
+  const next = behind[1];
+  if (is(next, "removal")) return true;
+  return value(next, "prep") === "to" && behind[2] !== undefined && !is(behind[2], "objectself");
+};
 
 /** "had to throw out two crassulas", "spent Sunday repotting": an infinitive or a gerund that tells what was done. */
 export function carriedOutHead(items: readonly Item[]): Head | undefined {

@@ -1,3 +1,4 @@
+import { SEEN_ACTS } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import type { Clause } from "./clause.js";
 import type { Head } from "./head.js";
@@ -48,6 +49,11 @@ const hasDoer = (clause: Clause): boolean => {
   const end = clause.head?.at ?? 0;
   return clause.items.slice(0, end).some((item) => is(item, "self") || is(item, "member") || is(item, "kin"));
 };
+
+/** "3 flowers open tonight": the coming night, which has begun for what is seen. */
+const tonight = (items: readonly Item[]): boolean =>
+  items.some(({ time }) => time?.part === "night" && time.near === "next" && !time.day);
+const SEEN: ReadonlySet<string> = new Set(SEEN_ACTS);
 
 /** "tomorrow", "next week": a clause that is dated ahead tells a plan, whatever form its verb has. */
 const ahead = (items: readonly Item[]): boolean =>
@@ -223,7 +229,8 @@ const BEFORE_VALUE = ["place", "be", "det", "pron", "prep", "reach", "filler", "
 
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
-  if (ahead(items) && head?.act !== "skip" && head?.kind !== "seen") return "plan";
+  const seen = head !== undefined && (head.kind === "seen" || (SEEN.has(head.act) && tonight(items)));
+  if (ahead(items) && head?.act !== "skip" && !seen) return "plan";
   if (asksSomebody(items)) return "plan";
   if (items[0]?.token.key === "time" && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
     return "plan";
@@ -233,6 +240,13 @@ function modalityOf(clause: Clause): Modality {
     (!head || head.kind === "base") &&
     BIDDING.has(items[0]?.token.key ?? "") &&
     items.some((item) => is(item, "equipment"))
+  )
+    return "plan";
+  // "perhaps give the cacti a drink": somebody is to do it.
+  if (
+    head?.kind === "noun" &&
+    items.slice(0, Math.max(head.at, 0)).some((item) => is(item, "bid")) &&
+    !hasDoer(clause)
   )
     return "plan";
   if (head && infinitive(items, head.at) && (head.kind === "noun" || head.kind === "base")) return "plan";

@@ -1,6 +1,7 @@
 import { type Item, is, value } from "../item.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
+import { undoes } from "./head-state.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
 import { supported } from "./support.js";
@@ -194,7 +195,8 @@ function nextVerb(items: readonly Item[], from: number): number {
         (one.form === "past" || one.form === "state") &&
         supported(one, items, i),
     );
-    if (verb && !is(items[i - 1], "det") && !completes(items, i)) return i;
+    const does = is(item, "cause") && undoes(items, i);
+    if (verb && !does && !is(items[i - 1], "det") && !completes(items, i)) return i;
     const set = value(item, "light") === "set" && is(items[i + 1], "prep") && items[i + 2]?.measure;
     if (set && items.slice(0, i).some((one) => is(one, "equipment"))) return i;
     if (is(item, "powerback") && item.end - item.start > 1) return i;

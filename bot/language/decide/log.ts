@@ -154,12 +154,17 @@ const longAgo = (entry: Entry, view: MessageView): boolean =>
   Number(entry.when.from.slice(0, 4)) < Number(view.circumstances.context.now.slice(0, 4)) - MOST_YEARS;
 
 const MOST_HOURS_AHEAD = 2;
+const MOST_HOURS_TO_NIGHT = 6;
+const SEEN: ReadonlySet<string> = new Set(SEEN_ACTS);
 
 /** What lies ahead was not done. "This morning" may be said before six. */
-function notYet({ when }: Entry, view: MessageView): boolean {
+function notYet({ when, act }: Entry, view: MessageView): boolean {
   const { now } = view.circumstances.context;
   if (!when || when.from <= now.slice(0, when.from.length)) return false;
   const hours = Number(when.from.slice(11, 13)) - Number(now.slice(11, 13));
+  // "3 flowers open tonight", said in the evening of a bright day
+  if (when.grain === "night" && SEEN.has(act))
+    return when.from.slice(0, 10) !== now.slice(0, 10) || hours > MOST_HOURS_TO_NIGHT;
   return when.grain !== "part" || when.from.slice(0, 10) !== now.slice(0, 10) || hours > MOST_HOURS_AHEAD;
 }
 

@@ -48,6 +48,8 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     const item = items[i] as Item;
     const prep = value(item, "prep");
     if (prep) direction = prep;
+    // "by the north wall", "under the bench"
+    if (is(item, "locative")) direction = "at";
     const place = placeAt(view, i);
     if (!place || i === head.at) continue;
     const party = head.act === "give_away" || head.act === "acquire" || head.act === "order";

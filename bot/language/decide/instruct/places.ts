@@ -54,7 +54,11 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
     if (item.measure && !item.measure.article && end > start) break;
     if (
       end > start &&
-      (STOPS.has(keyOf(item)) || is(item, "hold") || is(item, "courtesy") || is(item, "setting"))
+      (STOPS.has(keyOf(item)) ||
+        value(item, "prep") === "with" ||
+        is(item, "hold") ||
+        is(item, "courtesy") ||
+        is(item, "setting"))
     )
       break;
     if (item.token.kind === "mark" && item.senses.length === 0) break;

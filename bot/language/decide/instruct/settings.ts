@@ -1,7 +1,7 @@
 import { textOf } from "../../entries/draft.js";
 import { temperature } from "../../entries/readings.js";
 import type { Instruction, Quantity, Setting } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { find, type InstructionRule, type InstructionView, keyOf, light, order, phrase } from "./view.js";
 
 const number = (view: InstructionView, from = 0): { quantity: Quantity; at: number } | undefined => {
@@ -37,6 +37,9 @@ export const floor: InstructionRule = (view) => {
     view.items.some((item) => item.subject && !item.subject.all) ||
     view.items.some((item) => item.token.text === "?")
   )
+    return undefined;
+  // "min in the bay was 11": read off, not set
+  if (order(view, "set") < 0 && view.items.some((item, i) => i > at && says(item, "was then")))
     return undefined;
   const named =
     at >= 0 &&

@@ -80,6 +80,9 @@ function readDigits(tokens: readonly Token[], from: number, bare: boolean): Cloc
   if (hundreds && (next?.key === "hrs" || next?.key === "hours" || next?.key === "h")) {
     return valid(from + 2, Number(hundreds[1]), Number(hundreds[2]), true);
   }
+  // "at 0630"
+  if (bare && hundreds && token.text.startsWith("0") && !next?.glued)
+    return valid(from + 1, Number(hundreds[1]), Number(hundreds[2]), true);
   if (
     bare &&
     /^[1-9]\d?[0-5]\d$/.test(token.text) &&
