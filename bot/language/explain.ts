@@ -3,7 +3,7 @@ import { textOf } from "./entries/draft.js";
 import { interpret, view } from "./interpret.js";
 import type { Item } from "./item.js";
 import { normalise } from "./normalise.js";
-import { tokenise } from "./tokenise.js";
+import { readTokens } from "./spelling.js";
 import type { Vocabulary } from "./vocabulary.js";
 
 /** What each stage made of a message, for people who ask why it was read as it was. */
@@ -20,7 +20,7 @@ export interface Explanation {
 /** Runs the stages one by one and keeps what each of them found. */
 export function explain(message: string, context: InterpretContext, vocabulary: Vocabulary): Explanation {
   const normalised = normalise(message);
-  const tokens = vocabulary.edges.trim(tokenise(normalised));
+  const tokens = vocabulary.edges.trim(readTokens(normalised, context, vocabulary));
   const seen = view(normalised, tokens, context, vocabulary);
   const words = (item: Item): string => textOf(tokens, item.start, item.end);
   return {

@@ -15,7 +15,8 @@ import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
 import { complete } from "./opened.js";
 import { promising } from "./promise.js";
-import { type Token, tokenise } from "./tokenise.js";
+import { readTokens } from "./spelling.js";
+import type { Token } from "./tokenise.js";
 import type { Vocabulary } from "./vocabulary.js";
 
 /** Longest message that is read; the rest of a longer one is kept as remainder. */
@@ -39,7 +40,7 @@ export function interpret(
   vocabulary: Vocabulary,
 ): Interpretation {
   const text = normalise(message.length > MOST_CHARACTERS ? message.slice(0, MOST_CHARACTERS) : message);
-  const all = vocabulary.edges.trim(joinLines(tokenise(text), vocabulary.cues));
+  const all = vocabulary.edges.trim(joinLines(readTokens(text, context, vocabulary), vocabulary.cues));
   const tokens = all.length > MOST_TOKENS ? all.slice(0, MOST_TOKENS) : all;
   const found = behindOpener(text, tokens, context, vocabulary);
   const unread = text.slice(all[MOST_TOKENS]?.start ?? text.length) + message.slice(MOST_CHARACTERS);

@@ -5,6 +5,8 @@ import type { Token } from "./tokenise.js";
 /** What a language contributes beside its word tables: readers of phrases that have a grammar. */
 export interface Language {
   code: string;
+  /** The whole form of a word that may have lost its ending in speech: "thinkin" to "thinking". */
+  wholeForm(word: string): string | undefined;
   /** For every token, whether a phrase of time may begin there: 1 or 0. */
   timeHints(tokens: readonly Token[]): Uint8Array;
   /** Reads a phrase of time that begins at token `from`. */

@@ -4,7 +4,7 @@ import type { Act, Entry, Interpretation, Missing } from "./interpretation.js";
 import { is, says, value } from "./item.js";
 import { mark } from "./mark.js";
 import { normalise } from "./normalise.js";
-import { tokenise } from "./tokenise.js";
+import { readTokens } from "./spelling.js";
 import type { Vocabulary } from "./vocabulary.js";
 
 /** What was asked back about an unclear message, and what it had said already. */
@@ -44,7 +44,7 @@ export function interpretReply(
 
 /** Whether all words are names, places, numbers or times, with what links them. */
 function namesOnly(message: string, context: InterpretContext, vocabulary: Vocabulary): boolean {
-  return mark(tokenise(normalise(message)), context, vocabulary).every(
+  return mark(readTokens(normalise(message), context, vocabulary), context, vocabulary).every(
     (item) =>
       item.token.kind !== "word" ||
       item.subject !== undefined ||
@@ -84,7 +84,7 @@ const wordFor = (cls: string, meaning: string, { lexicon }: Vocabulary): string 
 
 /** "In the warm bench": a place of the household and nothing more. */
 function placeIn(message: string, context: InterpretContext, vocabulary: Vocabulary): string | undefined {
-  const items = mark(tokenise(normalise(message)), context, vocabulary);
+  const items = mark(readTokens(normalise(message), context, vocabulary), context, vocabulary);
   const place = items.find((item) => is(item, "place"));
   const bare = items.every((item) => item === place || is(item, "prep") || is(item, "det"));
   return bare ? value(place, "place") : undefined;
@@ -104,7 +104,7 @@ function isWhole(entry: Partial<Entry>, { missing }: OpenQuestion): entry is Ent
 /** "Thanks", "good morning": words that want no answer. */
 export function isCourtesy(message: string, vocabulary: Vocabulary): boolean {
   const context = { ...EMPTY_HOUSEHOLD, now: "2000-01-01T00:00", zone: "UTC", addressed: true };
-  const items = mark(tokenise(normalise(message)), context, vocabulary).filter(
+  const items = mark(readTokens(normalise(message), context, vocabulary), context, vocabulary).filter(
     ({ token }) => token.kind !== "mark" && token.kind !== "emoji",
   );
   return items.length > 0 && items.every((item) => is(item, "courtesy"));

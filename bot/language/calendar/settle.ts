@@ -152,7 +152,10 @@ function settleClock(
   } else if (day !== undefined) on = day;
   else {
     on = now.day;
-    const open = !clock.half && (!clock.exact || clock.loose) && !expr.part && hour >= 1 && hour < 12;
+    // "between 2 and 4 am": both are of the morning.
+    const shared = expr.clockTo?.half === "am" && clock.hour < expr.clockTo.hour;
+    const open =
+      !clock.half && !shared && (!clock.exact || clock.loose) && !expr.part && hour >= 1 && hour < 12;
     if (open && options.mode === "past" && (hour + 12) * HOUR <= now.minute) hour += 12;
     const at = hour * HOUR + minute;
     if (options.mode === "past" && at > now.minute && !todays(expr, options)) on -= 1;

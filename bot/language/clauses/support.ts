@@ -50,6 +50,7 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
     items.some(plant) &&
     (has(items, "seednoun") || has(items, "seedpod")) &&
     !items.some((item) => into(item)),
+  seedbehind: (items, at) => items.some(plant) && has(behind(items, at), "seednoun"),
   /** "put 20 seeds in", "the seed went in". */
   seedin: (items, at) =>
     items.some(plant) &&

@@ -197,6 +197,7 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
     if (entry.place || view.addressed) return undefined;
     const bare =
       entry.act.startsWith("power") &&
+      !entry.when &&
       clause.items.some((item, i) => is(item, "equipment") && i === 0 && is(clause.items[i + 1], "polarity"));
     return understood(view) && houseOnly(clause.items) && !bare ? undefined : "reject";
   }

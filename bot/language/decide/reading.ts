@@ -41,8 +41,10 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   if (one.entry.reading?.quantity !== "air_temperature" && worded && measure) return undefined;
   // "first frost, -2 outside": a sign says as much as a unit.
   const sure = measure || items.some((item) => item.measure?.signed);
-  if (one.entry.reading?.quantity === "outdoor_temperature" && worded && (sure || known(items)))
-    return undefined;
+  const quantity = one.entry.reading?.quantity;
+  const beside = view.built.some((other) => other.clause === one.clause && other.entry.place !== undefined);
+  if (quantity === "outdoor_temperature" && worded && (sure || beside || known(items))) return undefined;
+  if (quantity === "soil_temperature" && known(items)) return undefined;
   if (view.addressed && (measure || worded)) return undefined;
   return view.built.some(
     (other) => other !== one && other.clause < one.clause && other.entry.act === "reading",

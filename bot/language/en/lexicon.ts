@@ -2,6 +2,7 @@ import type { Lexicon, NumberWord, TimeWord, UnitWord } from "../lexicon.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { alternatives, readLines, readTable, type TableRow } from "../table.js";
 import { MeasureReader } from "./measures.js";
+import { wholeForm } from "./spelling.js";
 import { TimeReader } from "./time/reader.js";
 import { TimeWords } from "./time/words.js";
 
@@ -95,6 +96,7 @@ export function readEnglishLexicon(): Lexicon {
   return {
     language: {
       code: "en",
+      wholeForm,
       timeHints: (tokens) => timeReader.hints(tokens),
       readTime: (tokens, from, options) => timeReader.read(tokens, from, options),
       readMeasure: (tokens, from, options) => measureReader.read(tokens, from, options),
@@ -118,6 +120,11 @@ export function readEnglishLexicon(): Lexicon {
     ),
     cues: table("cues").flatMap((row) =>
       alternatives(row.words).map((word): [string, string] => [word, row.cue as string]),
+    ),
+    spellings: new Map(
+      table("spellings").flatMap((row) =>
+        alternatives(row.words).map((word): [string, string] => [word, row.written as string]),
+      ),
     ),
     ordinary: new Set(readLines(new URL("./words/ordinary.txt", import.meta.url))),
   };

@@ -1,3 +1,4 @@
+import { moment, stamp } from "../calendar/civil.js";
 import type { TimeExpr } from "../calendar/expression.js";
 import type { Clause } from "../clauses/clause.js";
 import { readsValue } from "../clauses/clause.js";
@@ -58,6 +59,8 @@ export function buildEntries(
     if (head.act === "power_cut") built.push(...powerBack(clause, index, draft, circumstances));
     built.push(...besides(clause, index, draft, tokens, circumstances));
   });
+  const kept = built.filter((one, i) => !shadeDensity(one, built[i - 1], clauses[one.clause]));
+  if (kept.length < built.length) built.splice(0, built.length, ...kept);
   inherit(built, clauses, circumstances);
   shareDay(built, clauses, circumstances);
   share(built, clauses);
@@ -70,6 +73,12 @@ export function buildEntries(
         ),
   );
 }
+
+/** "shade cloth went up, 50 %": how dense it is, and no humidity. */
+const shadeDensity = (one: Built, before: Built | undefined, clause: Clause | undefined): boolean =>
+  before?.entry.act === "shade" &&
+  one.entry.reading?.unit === "%" &&
+  !clause?.items.some((item) => is(item, "quantity") || (one.clause > before.clause && is(item, "place")));
 
 const inheritedHead = (previous: Built | undefined): Head | undefined =>
   previous?.head && previous.head.kind !== "reading"
@@ -95,9 +104,8 @@ function readingBuilt(
     if (one.reading.unit === "deg")
       entry.reading = { ...one.reading, unit: circumstances.imperial ? "[degF]" : "Cel" };
     const own = one.time && settleIn(one.time, circumstances, "past");
-    if (own) entry.when = timeOfReading(own, one.reading.statistic, circumstances);
-    else if (draft.entry.when)
-      entry.when = timeOfReading(draft.entry.when, one.reading.statistic, circumstances);
+    if (own) entry.when = timeOfReading(own, one.reading.statistic);
+    else if (draft.entry.when) entry.when = timeOfReading(draft.entry.when, one.reading.statistic);
     if (draft.time?.about) entry.tentative = true;
     if (draft.entry.person) entry.person = draft.entry.person;
     return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
@@ -139,13 +147,11 @@ const hour = (item: Item | undefined): boolean =>
   item?.measure !== undefined && !item.measure.unit && item.measure.value <= 24 && item.measure.value >= 0;
 
 /** A minimum read "this morning" is that of the night just ended. */
-function timeOfReading(when: When, statistic: string, circumstances: Circumstances): When {
+function timeOfReading(when: When, statistic: string): When {
   const morning = when.grain === "part" && when.from.endsWith("T06:00");
   if (statistic !== "min" || !morning) return when;
-  void circumstances;
-  const day = when.from.slice(0, 10);
-  const before = new Date(Date.parse(`${day}T00:00Z`) - 86_400_000).toISOString().slice(0, 10);
-  return { from: `${before}T18:00`, to: `${day}T08:00`, grain: "night" };
+  const { day } = moment(when.from);
+  return { from: stamp(day - 1, 18 * 60), to: stamp(day, 8 * 60), grain: "night" };
 }
 
 /** A reading told in the same breath as an act: "opened the vents at noon as LH hit 30". */

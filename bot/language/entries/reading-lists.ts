@@ -19,8 +19,23 @@ export interface FoundReading {
 export const inLists = (items: readonly Item[], found: FoundReading[]): FoundReading[] =>
   timeEach(
     items,
-    placeEach(items, splitPair(items, ranged(items, afterEach(items, shareListed(items, found))))),
+    placeEach(
+      items,
+      splitPair(items, ranged(items, afterEach(items, alike(items, shareListed(items, found))))),
+    ),
   );
+
+/** "lows 38 41 36": what is said before the first of the numbers side by side is said of all. */
+function alike(items: readonly Item[], found: FoundReading[]): FoundReading[] {
+  found.forEach((one, i) => {
+    const before = found[i - 1];
+    const beside = before && items.slice(before.at + 1, one.at).every((item) => item.token.kind === "mark");
+    if (!beside || !before.stated || one.stated || one.reading.quantity !== before.reading.quantity) return;
+    one.reading.statistic = before.reading.statistic;
+    one.stated = true;
+  });
+  return found;
+}
 
 /** "41 low 88 high": each extreme stands behind its number. */
 function afterEach(items: readonly Item[], found: FoundReading[]): FoundReading[] {

@@ -79,6 +79,8 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
       draft.entry.except = [...(draft.entry.except ?? []), subject];
       continue;
     }
+    // "gone all leggy": how much, not which.
+    if (subject.all && i + 1 === head.at && (head.kind === "state" || head.kind === "seen")) continue;
     addCount(view, i, subject, draft);
     const thing = is(items[i + 1], "det") ? items[i + 2] : items[i + 1];
     const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting"));

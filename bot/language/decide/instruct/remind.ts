@@ -61,6 +61,7 @@ const collection = (view: InstructionView): boolean =>
 function bodyStart(items: readonly Item[], at: number): number {
   for (let i = at + 1; i < items.length; i++) {
     const key = keyOf(items[i]);
+    if (key === "to" && is(items[i], "order")) return i;
     if (key === "to" || key === "that" || key === "about" || key === "re") return i + 1;
     if (key === "its" || key === "it's") return i;
     if (key === "for" && items[i + 1]?.time && i + 2 < items.length) continue;
@@ -98,7 +99,9 @@ function bodyWithoutTime(view: InstructionView, start: number): string {
     from++;
     if (keyOf(items[from]) === "to") from++;
   }
-  return phrase(view, from, end);
+  // "to cover" is one phrase of which the first word only leads in.
+  const lead = keyOf(items[from]) === "to" ? 1 : 0;
+  return phrase(view, from, end, lead);
 }
 
 function stranger(view: InstructionView, at: number, start: number): { person: string } | undefined {

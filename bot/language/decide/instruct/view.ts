@@ -102,7 +102,9 @@ export function personIn(
 ): { person: string; at: number } | undefined {
   for (let i = from; i < end; i++) {
     const member = value(items[i], "member");
-    if (member) return { person: member, at: i };
+    if (!member) continue;
+    const other = i + 2 < end && is(items[i + 1], "and") ? value(items[i + 2], "member") : undefined;
+    return { person: other ? `${member} and ${other}` : member, at: i };
   }
   return undefined;
 }
@@ -115,14 +117,14 @@ export const subjectsIn = (items: readonly Item[], from = 0, end = items.length)
 };
 
 /** The words from one item to another as they were written, trailing courtesy and marks left off. */
-export function phrase(view: InstructionView, from: number, end: number): string {
+export function phrase(view: InstructionView, from: number, end: number, skip = 0): string {
   const { items } = view;
   let start = from;
   let stop = end;
   while (stop > start && trailing(items[stop - 1] as Item)) stop--;
   while (start < stop && items[start]?.token.kind === "mark" && !items[start]?.subject) start++;
   if (start >= stop) return "";
-  return textOf(view.message.tokens, (items[start] as Item).start, (items[stop - 1] as Item).end);
+  return textOf(view.message.tokens, (items[start] as Item).start + skip, (items[stop - 1] as Item).end);
 }
 const trailing = (item: Item): boolean =>
   (item.token.kind === "mark" && !item.subject && !item.measure) ||

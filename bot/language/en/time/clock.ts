@@ -149,6 +149,7 @@ function readPast(words: TimeWords, tokens: readonly Token[], from: number): Clo
 
 /** Words that may follow a bare hour: "at three this afternoon". */
 const AFTER_HOUR = new Set([
+  "to",
   "this",
   "in",
   "yesterday",

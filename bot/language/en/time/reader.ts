@@ -27,6 +27,8 @@ const CONNECTORS = new Set([
   "late",
 ]);
 
+const UNTIL: ReadonlySet<string> = new Set(["till", "til", "until"]);
+
 /** Reads phrases of time in English. */
 export class TimeReader {
   readonly #words: TimeWords;
@@ -87,6 +89,9 @@ export class TimeReader {
       if (lead === "between") return undefined;
       return undefined;
     }
+    // "3 till 5 this morning": of two values one would say "to".
+    const lasting = UNTIL.has(key(tokens, from + 1)) && this.#clockSpan(tokens, from, options, [...UNTIL]);
+    if (lasting) return lasting;
     const simple = this.#simple(tokens, from, options, {});
     if (!simple) return this.#partialRange(tokens, from);
     const joint = key(tokens, simple.end);
