@@ -6,6 +6,7 @@ import { interpret } from "../../bot/language/index.js";
 import type { Interpretation } from "../../bot/language/interpretation.js";
 import { mark } from "../../bot/language/mark.js";
 import { normalise } from "../../bot/language/normalise.js";
+import { readTokens } from "../../bot/language/spelling.js";
 import { tokenise } from "../../bot/language/tokenise.js";
 import { contextOf, readCorpus, vocabulary } from "./support/corpus.js";
 
@@ -117,7 +118,7 @@ describe("a log", () => {
   test("carries every word that has no meaning of its own, as a slot or as remainder", () => {
     const lost = LOGS.flatMap((line) => {
       const words = carried(interpret(line.text, contextOf(line), vocabulary()));
-      const tokens = vocabulary().edges.trim(tokenise(normalise(line.text)));
+      const tokens = vocabulary().edges.trim(readTokens(normalise(line.text), contextOf(line), vocabulary()));
       return mark(tokens, contextOf(line), vocabulary())
         .filter((item) => item.token.kind === "word" && item.senses.length === 0)
         .filter((item) => !item.time && !item.measure && !item.subject && !words.has(item.token.key))
