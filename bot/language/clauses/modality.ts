@@ -1,5 +1,5 @@
 import { SEEN_ACTS } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import type { Clause } from "./clause.js";
 import type { Head } from "./head.js";
 
@@ -227,6 +227,13 @@ export function readBy(items: readonly Item[], at: number): boolean {
 
 const BEFORE_VALUE = ["place", "be", "det", "pron", "prep", "reach", "filler", "stat"] as const;
 
+/** "lithops look dead but they're not": the end denies what was said. */
+const takenBack = (items: readonly Item[], head: Head): boolean =>
+  is(items.at(-1), "negation") &&
+  (is(items.at(-2), "be") || says(items.at(-2), "says they are")) &&
+  items.length - 2 > head.at &&
+  !items.slice(head.at + 1).some((item) => item.subject);
+
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
   const seen = head !== undefined && (head.kind === "seen" || (SEEN.has(head.act) && tonight(items)));
@@ -286,6 +293,8 @@ function modalityOf(clause: Clause): Modality {
     if (is(item, "report") && value(items[i + 1], "actnoun") === "label") continue;
     for (const [cls, modality] of BLOCKERS) {
       if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
+      // "got to 39"
+      if (cls === "plan" && is(item, "reach") && items[i + 1]?.measure) continue;
       const repeated = cls === "habit" && /^(every|each)$/.test(item.token.key);
       if (repeated && (head?.form === "past" || head?.form === "state")) continue;
       if (value(item, "condition") === "soft" && head?.form !== "base" && head?.kind !== "noun") continue;
@@ -308,5 +317,6 @@ function modalityOf(clause: Clause): Modality {
   }
   const after = head ? items[Math.max(head.at, head.complement ?? 0) + 1] : undefined;
   if (after && is(after, "negation") && !is(after, "except")) return "negated";
+  if (head && takenBack(items, head)) return "negated";
   return "stated";
 }

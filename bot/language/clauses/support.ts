@@ -89,7 +89,10 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
       (item, i, rest) =>
         is(item, "place") ||
         is(item, "placeword") ||
-        (is(item, "direction") && !is(rest[i + 1], "det") && !rest[i + 1]?.subject),
+        (is(item, "direction") &&
+          !is(rest[i + 1], "det") &&
+          !is(rest[i + 1], "substrate") &&
+          !rest[i + 1]?.subject),
     ),
   /** "swapped an aloe for two gasterias". */
   receivedfor: (items, at) => {

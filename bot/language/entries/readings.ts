@@ -33,7 +33,8 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     const quantity = quantityOf(near, dimension);
     const unit = unitFor(measure.unit, quantity, circumstances);
     if (!unit) continue;
-    const reading: Reading = { quantity, statistic: near.statistic ?? "current", value: measure.value, unit };
+    const said = near.statistic === "either" ? extremeOf(measure.value, unit) : near.statistic;
+    const reading: Reading = { quantity, statistic: said ?? "current", value: measure.value, unit };
     const tentative = items.some((_, k) => k >= from && k < i && doubtful(items, k));
     found.push({
       reading,
@@ -45,6 +46,10 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
   }
   return inLists(items, found);
 }
+
+/** From here on "got to" tells of heat, below of cold. */
+const WARM: Readonly<Record<string, number>> = { Cel: 20, "[degF]": 68, "%": 60 };
+const extremeOf = (value: number, unit: string): Statistic => (value >= (WARM[unit] ?? 0) ? "max" : "min");
 
 const hasOther = (items: readonly Item[], at: number): boolean =>
   items.some(
@@ -77,7 +82,7 @@ function nextValue(items: readonly Item[], from: number): number {
 
 interface NearWords {
   quantities: string[];
-  statistic?: Statistic;
+  statistic?: Statistic | "either";
   /** Index behind the last word that belongs to this number. */
   end: number;
 }
@@ -91,7 +96,7 @@ function wordsOf(items: readonly Item[], from: number, at: number, to: number): 
     const stat = value(item, "stat");
     if (stat && stat !== "current") said ??= stat as Statistic;
     const reach = value(item, "reach");
-    if (reach && reach !== "current") near.statistic ??= reach as Statistic;
+    if (reach && reach !== "current") near.statistic ??= reach as Statistic | "either";
     const strayOut = item.token.key === "out" && i !== at - 1;
     if (is(item, "quantity") && !strayOut) near.quantities.push(value(item, "quantity") as string);
   }

@@ -49,8 +49,11 @@ export const lastQuestion: QuestionRule = (view) => {
       keyAt(item) === "last" &&
       (is(items[i + 1], "actnoun") || is(items[i + 1], "act")),
   );
+  // "has Big Un ever flowered"
+  const ever = says(items[view.ask], "asks since ever") && has(items, "ever");
   const telling =
     lastNoun ||
+    ever ||
     (cue && (did || when || who || past)) ||
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
@@ -96,7 +99,8 @@ function isDue(view: QuestionView, named: boolean, when: When | undefined): bool
   if (!named || !due) return false;
   return (
     (gerundNeed(items) && (particular(items) || when !== undefined) && (!open || asked(view, "what"))) ||
-    (has(items, "needs") && when !== undefined && act !== undefined && particular(items))
+    (has(items, "needs") && when !== undefined && act !== undefined && particular(items)) ||
+    (asked(view, "aux") && has(items, "plan") && when !== undefined && act !== undefined && particular(items))
   );
 }
 
@@ -168,7 +172,7 @@ export const inventoryQuestion: QuestionRule = (view) => {
   if (!open && !cue) return undefined;
   // "where's the tunnel key"
   if (asked(view, "where") && view.subjects.length === 0) return undefined;
-  if (asked(view, "how") && !many) return undefined;
+  if (asked(view, "how", "much") && !many) return undefined;
   if (topicOf(items) && view.subjects.length > 0 && !state && !many && !is(items[view.ask], "listword"))
     return undefined;
   const listing =
