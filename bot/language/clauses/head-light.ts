@@ -145,6 +145,8 @@ function complementOf(
           return { act: "pest", at: i };
         continue;
       }
+      // "possums have eaten the buds"
+      if (cls === "seen" && items.slice(at + 1, i).some((one) => is(one, "pestverb"))) continue;
       if (cls === "seen" && (verb === "give" || verb === "put" || verb === "do")) continue;
       if (cls === "seen" && verb === "take") {
         if (found === "offset") return { act: "divide", at: i };

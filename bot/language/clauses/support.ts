@@ -106,6 +106,8 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
       return false;
     return is(rest[0], "objectself") || rest.some((item, i) => value(item, "prep") === "from" && i > 0);
   },
+  /** "won best Gasteria", "won first prize": nothing was brought home but honour. */
+  noprize: (items) => !has(items, "prize"),
   /** No place of ours is named. */
   elsewhere: (items) => !has(items, "place"),
   toperson: (items, at) =>

@@ -5,7 +5,7 @@ import { settleIn } from "../entries/circumstances.js";
 import { type Entry, type Interpretation, type Missing, SEEN_ACTS } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { known, understood } from "./familiar.js";
-import { notOurs } from "./ours.js";
+import { notOurs, outer } from "./ours.js";
 import { questioned } from "./questioned.js";
 import { readingLacks } from "./reading.js";
 import { has, type MessageView } from "./view.js";
@@ -229,6 +229,8 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   )
     return undefined;
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
+  // "turned the lights off": a switch and no plant.
+  if (entry.act === "turn" && has(clause.items, "polarity")) return "reject";
   return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
 }
 
@@ -255,6 +257,8 @@ const PLACE_CARE = new Set(["water", "mist", "feed", "clean", "shade", "unshade"
 function directPlace(one: Built, items: readonly Item[]): boolean {
   const at = items.findIndex((item) => is(item, "place"));
   if (at < 0 || !one.head) return false;
+  // "cleaned the Club House kitchen"
+  if (one.entry.act === "clean" && outer(items[at + 1])) return false;
   for (let i = at - 1; i > one.head.at; i--) {
     if (is(items[i], "prep")) return false;
     const item = items[i];

@@ -1,10 +1,12 @@
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import type { QuestionView } from "./view.js";
 
 /** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
 export function toSomebody(view: QuestionView): boolean {
   const { items } = view;
   return (
+    // "let me know when they flower"
+    items.some((item, i) => i < 2 && says(item, "wants to hear") && is(item, "ask")) ||
     endsOnPeople(items) ||
     proposes(items) ||
     askedByName(items) ||
