@@ -53,6 +53,9 @@ const PARTS: readonly (readonly [
   ["places and labels", OWN, (file) => /^(places|labels)/.test(file), 1, 1],
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.9, 0.97],
   ["lists and run-ons", OWN, (file) => file.startsWith("lists"), 0.97, 1],
+  ["from the bench", OWN, (file) => file.startsWith("bench-side"), 0.98, 1],
+  // 93.3 % exact, 96.7 % of kinds and no false log when they were first read.
+  ["at first sight", OWN, (file) => file.startsWith("first-sight"), 0.97, 0.98],
   ["open classes", OWN, (file) => file.startsWith("open-"), 0.97, 0.98],
   // Written and labelled while the rules were, and not looked at: 91 % exact and 95 % of kinds at first sight.
   ["kept apart", OWN, (file) => file.startsWith("kept-apart"), 0.92, 0.97],

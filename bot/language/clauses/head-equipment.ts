@@ -111,7 +111,11 @@ function polarityOf(
     const up = items.findIndex((item) =>
       ["up", "on", "over", "back", "round", "around"].includes(item.token.key),
     );
-    const off = items.findIndex((item) => ["off", "down", "away"].includes(item.token.key));
+    const off = items.findIndex(
+      (item) =>
+        ["off", "down", "away"].includes(item.token.key) ||
+        (is(item, "be") === false && value(item, "polarity") === "off"),
+    );
     if (off >= 0) return { state: "off", at: light >= 0 ? light : off };
     if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || verb?.token.key === "put")
       return { state: "on", at: light };

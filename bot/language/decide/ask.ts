@@ -146,6 +146,13 @@ function concerns(question: Asked, view: QuestionView): boolean {
     case "care":
       // A season, or a temperature to stay above, asked of all plants there are.
       return question.season !== undefined || question.value !== undefined;
+    case "reading":
+      // What it was outside stands in the journal; what it will be does not.
+      return (
+        question.quantity === "outdoor_temperature" &&
+        question.when !== undefined &&
+        question.when.to <= view.message.circumstances.context.now
+      );
     case "inventory":
       return ["flower", "bud", "fruit", "pest", "dormant"].includes(question.state ?? "");
     default:

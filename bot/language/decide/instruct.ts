@@ -93,6 +93,7 @@ const STATEMENTS: ReadonlySet<string> = new Set([
   "location",
   "away",
   "own rule",
+  "claim",
   "reminder time",
   "reminder switch",
   "add place",

@@ -43,7 +43,8 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   const sure = measure || items.some((item) => item.measure?.signed);
   const quantity = one.entry.reading?.quantity;
   const beside = view.built.some((other) => other.clause === one.clause && other.entry.place !== undefined);
-  if (quantity === "outdoor_temperature" && worded && (sure || beside || known(items))) return undefined;
+  if (quantity === "outdoor_temperature" && worded && (sure || beside || one.stated || known(items)))
+    return undefined;
   if (quantity === "soil_temperature" && known(items)) return undefined;
   if (view.addressed && (measure || worded)) return undefined;
   return view.built.some(

@@ -32,6 +32,17 @@ const COINS: Record<string, { code: string; size: number }> = {
   gr: { code: "PLN", size: 0.01 },
   grosz: { code: "PLN", size: 0.01 },
 };
+/** ISO 4217 codes, written before the number: "AUD 0.31 per kWh". */
+const CODES: Readonly<Record<string, string>> = {
+  gbp: "GBP",
+  eur: "EUR",
+  usd: "USD",
+  aud: "AUD",
+  nzd: "NZD",
+  cad: "CAD",
+  pln: "PLN",
+  zar: "ZAR",
+};
 const COUNT_OF = new Set(["of", "outta", "outa", "outtof"]);
 
 /** Strengths that are no fractions: "at full strength", "double strength". */
@@ -87,7 +98,7 @@ export class MeasureReader {
     number: Found,
     options: LocaleOptions,
   ): MeasureMatch | undefined {
-    const before = CURRENCY[tokens[from - 1]?.text ?? ""];
+    const before = CURRENCY[tokens[from - 1]?.text ?? ""] ?? CODES[key(tokens, from - 1)];
     const after = COINS[key(tokens, number.end)];
     if (!before && !after) return undefined;
     const per = this.#units.per(tokens, after ? number.end + 1 : number.end, options);

@@ -20,7 +20,7 @@ export function findDoer(view: ClauseView): Doer | undefined {
     const end = joined(items, by + 1);
     return { person: nameOf(items, by + 1, end, tokens), used: range(by, end) };
   }
-  let at = head.at - 1;
+  let at = causative(items, head.at) - 1;
   while (at >= 0 && passes(items[at] as Item)) at--;
   if (at < 0) return undefined;
   const last = items[at] as Item;
@@ -42,6 +42,14 @@ export function findDoer(view: ClauseView): Doer | undefined {
     start -= 1;
   if (start > 0 && is(items[start - 1], "self")) return { used: range(start - 1, at + 1) };
   return { person: nameOf(items, start, at + 1, tokens), used: range(start, at + 1) };
+}
+
+/** "Bert got the frame wrapped": the doer stands before "got", whose index this is; else that of the verb. */
+function causative(items: readonly Item[], verb: number): number {
+  let at = verb - 1;
+  while (at >= 0 && (is(items[at], "det") || is(items[at], "place") || items[at]?.subject)) at--;
+  const light = value(items[at], "light");
+  return at >= 0 && at < verb - 1 && (light === "get" || light === "have") ? at : verb;
 }
 
 const passes = (item: Item): boolean =>

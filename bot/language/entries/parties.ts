@@ -21,11 +21,15 @@ export function fillParties(view: ClauseView, draft: Draft): void {
         value(items[end], "prep") !== "of" &&
         !(items[end + 1]?.token.capital || items[end + 1]?.unknown)
       ) &&
-      items[end]?.token.kind !== "emoji"
+      items[end]?.token.kind !== "emoji" &&
+      !(end > i + 1 && broken(items, end, view))
     )
       end++;
+    const article = value(items[i + 1], "det");
     const start =
-      items[i + 1]?.token.key === "the" || (items[i + 1]?.measure?.article && end > i + 2) ? i + 2 : i + 1;
+      article === "the" || article === "a" || items[i + 1]?.measure?.article
+        ? Math.min(i + 2, end - 1)
+        : i + 1;
     if (start >= end) continue;
     // "to Pete" is Pete, whatever follows; "to Pete's neighbour" is not.
     const member = items[start]?.token.lower.endsWith("'s") ? undefined : value(items[start], "member");
@@ -50,6 +54,18 @@ export function fillParties(view: ClauseView, draft: Draft): void {
     }
   }
 }
+
+/** "the Launceston show, both healthy": a comma ends the name, unless another name goes on behind it. */
+const broken = (items: readonly Item[], at: number, { tokens }: ClauseView): boolean => {
+  const [before, item] = [items[at - 1], items[at]];
+  return (
+    before !== undefined &&
+    item !== undefined &&
+    item.start > before.end &&
+    tokens[before.end]?.kind === "mark" &&
+    !item.token.capital
+  );
+};
 
 function dropSubject(draft: Draft, item: Item): void {
   const kept = (draft.entry.subjects ?? []).filter(

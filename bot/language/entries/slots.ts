@@ -25,7 +25,10 @@ export function fillSlots(view: ClauseView, circumstances: Circumstances): Draft
   fillMeasures(view, draft, circumstances);
   fillThings(view, draft);
   fillDoer(view, draft);
-  if (draft.time?.about || items.some((_, i) => doubtful(items, i))) draft.entry.tentative = true;
+  const doubted = items.some(
+    (item, i) => doubtful(items, i) || (i < head.at && value(item, "tentative") === "seem"),
+  );
+  if (draft.time?.about || doubted) draft.entry.tentative = true;
   return draft;
 }
 

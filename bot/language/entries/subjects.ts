@@ -12,7 +12,8 @@ function countBefore(
   for (let i = at - 1; i >= 0 && i >= at - 5; i--) {
     const item = items[i] as Item;
     const { measure } = item;
-    if (item.token.key === "both") return { value: 2 };
+    // "both A17 and Fanny Fan": the two are told.
+    if (item.token.key === "both") return items[at + 1]?.subject ? undefined : { value: 2 };
     if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
       if (measure.article || used.has(i)) return undefined;
       // "fed 13 and 20": two labels, and no thirteen of the second.

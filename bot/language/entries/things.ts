@@ -65,11 +65,48 @@ const SUBSTRATE_ACTS: ReadonlySet<Act> = new Set<Act>([
 ]);
 const PRODUCT_ACTS: ReadonlySet<Act> = new Set<Act>(["feed", "treat", "clean", "mist", "water"]);
 
+/** "lost two to hail", "lost three to black rot": what plants were lost to. */
+function fillCause({ items, tokens, head }: ClauseView, draft: Draft): void {
+  if (head.act !== "lose") return;
+  const to = items.findIndex(
+    (item, i) =>
+      i > head.at && value(item, "prep") === "to" && items.slice(head.at, i).some((one) => one.subject),
+  );
+  const start = is(items[to + 1], "det") ? to + 2 : to + 1;
+  if (to < 0 || !items[start]) return;
+  let end = start;
+  while (end < items.length && end < start + MOST_CAUSE && namesCause(items[end] as Item)) {
+    if (end > start && items[end]?.start !== items[end - 1]?.end) break;
+    end++;
+  }
+  if (end === start) return;
+  const known = end === start + 1 ? causeOf(items[start] as Item) : undefined;
+  draft.entry.cause =
+    known ?? textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end).toLowerCase();
+  for (let i = to; i < end; i++) draft.used.add(i);
+}
+
+const MOST_CAUSE = 3;
+
+/** A word that can name what killed a plant: one of the tables' causes, or one that no table knows. */
+const namesCause = (item: Item): boolean =>
+  item.token.kind === "word" &&
+  !item.subject &&
+  !item.time &&
+  !item.measure &&
+  (item.senses.length === 0 || ["pest", "cause", "seen", "occasion"].some((cls) => is(item, cls)));
+
+/** The name of a pest is the table's; of "black rot" every word is kept. */
+const causeOf = (item: Item): string | undefined =>
+  value(item, "pest") ??
+  (item.end - item.start === 1 ? (value(item, "cause") ?? value(item, "seen")) : undefined);
+
 /** Pot, substrate, product, pest and cause. */
 export function fillThings(view: ClauseView, draft: Draft): void {
   const { items, head } = view;
   const { entry } = draft;
   if (head.act === "feed" || head.act === "treat") fillProduct(view, draft);
+  fillCause(view, draft);
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     if (i === head.at && head.kind !== "pest" && head.kind !== "noun") continue;

@@ -78,7 +78,10 @@ const ASKED = ["act", "topic", "duecue", "suredue", "lastcue", "needs", "seen"];
 function asked(items: readonly Item[], at: number, next: Item | undefined): boolean {
   const before = items[at - 1];
   if (!before || !is(before, "ask")) return false;
-  if (value(before, "ask") === "where" || (value(items[at - 2], "ask") === "where" && is(before, "be")))
+  if (
+    ["where", "how"].includes(value(before, "ask") ?? "") ||
+    (value(items[at - 2], "ask") === "where" && is(before, "be"))
+  )
     return next === undefined || next.token.kind === "mark";
   if (!next || next.subject || next.measure || is(next, "degree")) return false;
   return ASKED.some((cls) => is(next, cls)) && value(next, "topic") !== "temperature";

@@ -45,6 +45,7 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
     (["a", "an", "the", "our", "my", "another", "new", "place", "called", "named", "one"].includes(
       keyOf(items[start]),
     ) ||
+      is(items[start], "courtesy") ||
       items[start]?.token.kind === "mark")
   )
     start++;

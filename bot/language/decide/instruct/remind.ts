@@ -1,5 +1,6 @@
 import type { Instruction } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
+import { outer } from "../ours.js";
 import { find, type InstructionRule, type InstructionView, keyOf, personIn, phrase, whenIn } from "./view.js";
 
 /** "remind me to shut the vents at 7", "give oskar a nudge tomorrow to feed the orchids". */
@@ -129,10 +130,20 @@ function planned(view: InstructionView): Instruction | undefined {
   const act = items.findIndex(
     (item, i) => i > plan && item.senses.some((one) => one.cls === "act" && one.form === "base"),
   );
-  if (act < 0 || act > plan + 3 || !collection(view)) return undefined;
+  if (!collection(view)) return undefined;
   const time = whenIn(view, "future");
+  // "gotta plug in the heater tomorrow": work that is no act of the journal.
+  if (act < 0 && time && ownDuty(view, plan))
+    return result(bodyWithoutTime(view, plan + 1), time.when, personIn(items, 0, plan)?.person);
+  if (act < 0 || act > plan + 3) return undefined;
   const person = personIn(items, 0, plan);
   return result(bodyWithoutTime(view, act), time?.when, person?.person);
 }
+/** "gotta plug in the heater": the writer has something to do to the equipment, in words that no table knows. */
+const ownDuty = ({ items, first }: InstructionView, plan: number): boolean =>
+  items.slice(first, plan).every((item) => is(item, "self")) &&
+  outer(items[plan + 1]) &&
+  items.slice(plan + 2).some((item) => is(item, "equipment"));
+
 const OBLIGES =
   /^(need|must|have|has|got|gotta|should|dont|don|remember|ought|ill|well|going|gonna|shall|will|i|we|someone|somebody|want|planning|plan|intend)/;

@@ -41,7 +41,11 @@ function undoes(view: InstructionView): boolean {
     return false;
   return items.every(
     (item, i) =>
-      i === at || light(item) || ["undonoun", "correction", "be", "order"].some((cls) => is(item, cls)),
+      i === at ||
+      light(item) ||
+      ["undonoun", "correction", "be", "order"].some((cls) => is(item, cls)) ||
+      // "..., will you"
+      (i > at && i >= items.length - 2 && ["plan", "second", "modal"].some((cls) => is(item, cls))),
   );
 }
 
@@ -55,7 +59,10 @@ export const undo: InstructionRule = (view) => {
     alone(
       view,
       at,
-      (item) => is(item, "correction") || is(item, "undonoun") || is(item, "negation") || Boolean(item.time),
+      (item) =>
+        ["correction", "undonoun", "negation"].some((cls) => is(item, cls)) ||
+        (view.message.addressed && (is(item, "second") || value(item, "ask") === "aux")) ||
+        Boolean(item.time),
     ) &&
     !whenIn(view, "past")
     ? { do: "undo" }

@@ -27,6 +27,19 @@ const CONNECTORS = new Set([
   "late",
 ]);
 
+/** Words that lead to a time by themselves. */
+const BEHIND_ON: ReadonlySet<string> = new Set([
+  "at",
+  "by",
+  "from",
+  "since",
+  "around",
+  "about",
+  "until",
+  "till",
+  "last",
+]);
+
 const UNTIL: ReadonlySet<string> = new Set(["till", "til", "until"]);
 
 /** Reads phrases of time in English. */
@@ -47,6 +60,8 @@ export class TimeReader {
   read(tokens: readonly Token[], from: number, options: LocaleOptions): TimeMatch | undefined {
     const first = tokens[from] as Token;
     if (!mayBegin(this.#words, first)) return undefined;
+    // "switched on at 6": the first word belongs to the verb.
+    if (first.key === "on" && BEHIND_ON.has(key(tokens, from + 1))) return undefined;
     const found = this.#open(tokens, from, options) ?? this.#range(tokens, from, options);
     if (!found)
       return isSure(this.#words, tokens, from) && isDated(this.#words, first)
