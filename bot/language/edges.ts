@@ -155,7 +155,8 @@ export class Edges {
     const tag = tokens[end]?.text === "?" ? this.#tagged(tokens, start, end) : end;
     const marks = tag < end ? next : end;
     const stop = this.#trails(tokens, start, tag);
-    if (start >= stop) return;
+    // "thanks, everyone"
+    if (start >= stop || (start > from && this.#markedTrail.startOf(tokens, start, stop) === start)) return;
     for (let i = start; i < stop; i++) kept.push(tokens[i] as Token);
     for (let i = marks; i < next; i++) kept.push(tokens[i] as Token);
   }
