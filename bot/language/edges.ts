@@ -156,7 +156,8 @@ export class Edges {
     const marks = tag < end ? next : end;
     const stop = this.#trails(tokens, start, tag);
     // "thanks, everyone"
-    if (start >= stop || (start > from && this.#markedTrail.startOf(tokens, start, stop) === start)) return;
+    const behind = start > from || kept.length > 0;
+    if (start >= stop || (behind && this.#markedTrail.startOf(tokens, start, stop) === start)) return;
     for (let i = start; i < stop; i++) kept.push(tokens[i] as Token);
     for (let i = marks; i < next; i++) kept.push(tokens[i] as Token);
   }
