@@ -118,7 +118,7 @@ export const readingQuestion: QuestionRule = (view) => {
   const how =
     items.map((item) => value(item, "howstat")).find((one) => one !== undefined) ??
     (view.subjects.length === 0 && asked(view, "aux")
-      ? items.map((item) => value(item, "froze")).find((one) => one !== undefined)
+      ? (items.map((item) => value(item, "froze")).find((one) => one !== undefined) ?? beyond(view))
       : undefined);
   const stands = asked(view, "what") && view.place && closing(items);
   const humid = has(items, "howhumid");
@@ -146,6 +146,15 @@ export const readingQuestion: QuestionRule = (view) => {
     (stat as Statistic | undefined) ?? (how && (past || when) && !current ? (how as Statistic) : "current");
   return withKeys({ about: "reading" as const }, { quantity: which, statistic, place: view.place, when });
 };
+
+/** "did the bay go below 8 last night": asked of the extreme on that side. */
+const beyond = ({ items, place }: QuestionView): string | undefined =>
+  place && items.some((item) => is(item, "wentverb"))
+    ? value(
+        items.find((item, i) => is(item, "boundword") && items[i + 1]?.measure),
+        "boundword",
+      )
+    : undefined;
 
 /** "what's the bay at": the message ends on a word that a value would follow. */
 const closing = (items: readonly Item[]): boolean => {

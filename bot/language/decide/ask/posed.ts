@@ -39,7 +39,8 @@ export const opensAsking = (message: MessageView): boolean => {
   if (!first || !is(first, "ask") || is(first, "act") || perfect(items, at)) return false;
   if (value(first, "ask") === "aux") return inverted(items, at);
   // "when we got home the hoop was at 96": a clause of time, unless the verb comes first.
-  if (value(first, "ask") === "when" && first.end === first.start + 1) return is(items[at + 1], "ask");
+  if (value(first, "ask") === "when" && first.end === first.start + 1 && is(first, "condition"))
+    return is(items[at + 1], "ask");
   return STATING.has(value(first, "ask") ?? "") && value(items[at + 1], "prep") !== "with";
 };
 

@@ -31,7 +31,9 @@ export function durationIn(view: InstructionView): Duration | undefined {
         ? { value: measure.value, unit: measure.unit }
         : says(item, "counts one")
           ? single(view, item)
-          : undefined;
+          : says(item, "lasts two weeks")
+            ? { value: 2, unit: "wk" }
+            : undefined;
     if (!size) continue;
     const { unit, times } = UNITS[size.unit] ?? { unit: "day", times: 1 };
     return { unit, count: size.value * times, at };

@@ -1,6 +1,7 @@
 import { temperature } from "../../entries/readings.js";
 import type { Act, Instruction, OwnRule, SeasonName } from "../../interpretation.js";
 import { type Item, is, value } from "../../item.js";
+import { durationIn } from "./duration.js";
 import { bareReminder } from "./settings.js";
 import { find, type InstructionRule, type InstructionView, keyOf, light, subjectsIn } from "./view.js";
 
@@ -102,6 +103,7 @@ export const reminderSwitch: InstructionRule = (view) => {
   const { items } = view;
   // "no reminders till Monday", "no reminders for the lithops till March" put off, they switch nothing.
   if (items.some((item) => item.time?.open === "until" || item.time?.open === "after")) return undefined;
+  if (durationIn(view)) return undefined;
   const reminders = items.findIndex(
     (item) => is(item, "reminderword") || value(item, "setting") === "reminder_time",
   );

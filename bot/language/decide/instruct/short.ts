@@ -1,6 +1,6 @@
 import { type Item, is, value } from "../../item.js";
 import { outer } from "../ours.js";
-import { aheadIn } from "./duration.js";
+import { aheadIn, durationIn } from "./duration.js";
 import {
   find,
   type InstructionRule,
@@ -148,9 +148,9 @@ export const snooze: InstructionRule = (view) => {
     const time = whenIn(view, "future");
     return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
   }
-  // "put the reminders off till Sunday"
-  if (at < 0 && until && view.items.some((item) => is(item, "reminderword"))) {
-    const time = whenIn(view, "future");
+  // "put the reminders off till Sunday", "put the reminder back an hour"
+  if (at < 0 && (until || durationIn(view)) && view.items.some(theReminder)) {
+    const time = whenIn(view, "future") ?? aheadIn(view);
     return { do: "snooze", ...(time && { when: time.when }) };
   }
   if (at < 0 || at > view.first + 2 || toWriter(view)) return undefined;
@@ -176,6 +176,10 @@ export const snooze: InstructionRule = (view) => {
   const subjects = subjectsIn(view.items).filter((one) => !one.all);
   return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
 };
+/** "the reminders", "the reminder": what the bot sends. */
+const theReminder = (item: Item, at: number, items: readonly Item[]): boolean =>
+  is(item, "reminderword") || (is(item, "remind") && is(items[at - 1], "det"));
+
 /** "don't water the lithops": an act that is bidden or forbidden, and no reminder put off. */
 const biddenAct = (item: Item): boolean =>
   !item.subject &&
