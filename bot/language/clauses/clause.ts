@@ -54,6 +54,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     else if (
       part.head ||
       part.reading ||
+      (last?.head?.kind === "equipment" && valueThere(part.items)) ||
       (valueOnly(part.items) &&
         ((last && !last.head) || pending.some((one) => one.items.some((item) => is(item, "place")))))
     ) {
@@ -242,6 +243,12 @@ const otherVerb = (part: Headed): boolean => {
     (is(second, "det") || is(second, "pron"))
   );
 };
+
+/** "vents open, 33 in there": a value where something was just switched or opened. */
+const valueThere = (items: readonly Item[]): boolean =>
+  items.some((item) => is(item, "there")) &&
+  items.some((item) => item.measure && !item.measure.unit && !item.weakTime) &&
+  items.every((item) => item.measure || item.time || ["there", "filler", "det", "prep"].some((cls) => is(item, cls)));
 
 /** "..., 19 at noon": a bare number behind a reading is another one. */
 const valueOnly = (items: readonly Item[]): boolean =>

@@ -32,6 +32,9 @@ export function continues(part: Headed, last: Clause): boolean {
   if (!part.head && did >= 0) return part.items.slice(did).some((item) => item.subject || is(item, "place"));
   if (part.head || part.reading) return false;
   if (name < 0 && anotherTime(part.items, last.items)) return true;
+  // "gave 3 pups to my sister and 2 to my mum"
+  if (name < 0 && part.before <= 2 && part.items.some(bareCount) && bothPartied(part.items, last.items, act))
+    return true;
   if (
     part.items.some((item) => item.time) &&
     name < 0 &&
@@ -48,6 +51,9 @@ export function continues(part: Headed, last: Clause): boolean {
     act !== "move"
   );
 }
+
+const bothPartied = (items: readonly Item[], before: readonly Item[], act: Act): boolean =>
+  ownIn(items, act).has("party") && ownIn(before, act).has("party");
 
 /** What an item of a list can have of its own. */
 type Own =
@@ -85,6 +91,10 @@ const PARTIES: Partial<Record<Act, readonly string[]>> = {
   give_away: ["to"],
 };
 
+/** "20 lithops seeds" that came: seeds are counted whatever is done with them. */
+const counted = (items: readonly Item[], act: Act): boolean =>
+  COUNTED_ACTS.has(act) || (act in PARTIES && items.some((item) => is(item, "seednoun")));
+
 /** The particulars that a run of items holds, given the act it is about. */
 export function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
   const found = new Set<Own>();
@@ -100,7 +110,7 @@ export function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
       found.add("dilution");
     else if (measure?.dimension === "length") found.add("pot");
     else if (measure?.unit) found.add("amount");
-    else if (measure && !measure.article && !item.time && act && COUNTED_ACTS.has(act)) found.add("count");
+    else if (measure && !measure.article && !item.time && act && counted(items, act)) found.add("count");
     if (act && PARTIES[act]?.includes(prep) && items[i + 1]) found.add("party");
     if (act === "graft" && (prep === "on" || prep === "into")) found.add("stock");
     for (const [own, cls, acts] of WORDS)

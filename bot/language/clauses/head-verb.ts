@@ -2,7 +2,7 @@ import type { Act } from "../interpretation.js";
 import { type Item, is, says, sense, value } from "../item.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { lightVerb } from "./head-light.js";
-import { type Head, hasPot, isRemedy, some } from "./head-word.js";
+import { type Head, hasPot, isRemedy, poured, some } from "./head-word.js";
 import { supported } from "./support.js";
 
 /** "put pollen of the lithops on the conophytum". */
@@ -108,6 +108,8 @@ function refine(head: Head, items: readonly Item[]): Head {
     case "acquire": {
       const passive =
         items[head.at]?.token.key !== "received" && items.slice(0, head.at).some((item) => item.subject);
+      if (poured(items, head.at) && items.slice(0, head.at).some((item) => item.subject))
+        return { ...head, act: "water" };
       if (passive && givenOn(behind)) return { ...head, act: "give_away" };
       const given = passive ? lightVerb("give", items, head.at) : undefined;
       return given && given.act !== "give_away" ? given : head;

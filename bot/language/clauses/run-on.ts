@@ -199,7 +199,8 @@ function nextVerb(items: readonly Item[], from: number): number {
     if (verb && !does && !is(items[i - 1], "det") && !completes(items, i)) return i;
     const set = value(item, "light") === "set" && is(items[i + 1], "prep") && items[i + 2]?.measure;
     if (set && items.slice(0, i).some((one) => is(one, "equipment"))) return i;
-    if (is(item, "powerback") && item.end - item.start > 1) return i;
+    if (is(item, "powerback") && (item.end - item.start > 1 || backAgain(items, i))) return i;
+    if (is(item, "openclose") && opensBehindValue(items, i)) return i;
     if (
       is(item, "openclose") &&
       is(items[i + 1], "pron") &&
@@ -224,6 +225,18 @@ function nextVerb(items: readonly Item[], from: number): number {
   }
   return -1;
 }
+
+/** "power went out at 1 am back at 4": what was lost is there again. */
+const backAgain = (items: readonly Item[], at: number): boolean =>
+  items[at + 1]?.time !== undefined &&
+  items.slice(0, at).some((item) => value(item, "equipment") === "power") &&
+  items.slice(0, at).some((item) => is(item, "powerlost"));
+
+/** "the bay hit 41 today opened all the vents": a new clause behind what was read off. */
+const opensBehindValue = (items: readonly Item[], at: number): boolean =>
+  items.slice(at + 1, at + 4).some((item) => is(item, "equipment")) &&
+  !items.slice(0, at).some((item) => is(item, "equipment")) &&
+  readsValue(items.slice(0, at));
 
 const nextPast = (items: readonly Item[], from: number): number => {
   const at = items.findIndex(

@@ -52,7 +52,13 @@ const isDeed = (one: Built): boolean => one.head?.kind === "verb" || one.head?.k
 /** "lost 20 bucks on a bet about yuccas": between the verb and the plant stands something of another world. */
 function elsewhereObject(items: readonly Item[], head: number): boolean {
   const first = items.findIndex((item, i) => i > head && item.subject !== undefined);
-  return items.slice(head + 1, first < 0 ? undefined : first).some((item) => is(item, "elsewhere"));
+  const giving = value(items[head], "light") === "give";
+  return items.slice(head + 1, first < 0 ? undefined : first).some((item, i, rest) => {
+    if (!is(item, "elsewhere")) return false;
+    // "gave 6 pups to the school": who got them.
+    const lead = is(rest[i - 1], "det") ? rest[i - 2] : rest[i - 1];
+    return !(giving && i > 2 && value(lead, "prep") === "to");
+  });
 }
 
 /** "her aloe", "next door's agave": a word before the plant says that it is another's. */

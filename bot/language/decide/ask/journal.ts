@@ -40,7 +40,8 @@ export const lastQuestion: QuestionRule = (view) => {
       head?.kind === "equipment" ||
       (head?.kind === "base" && !isPlantAct(entry.act) && (asked(view, "when") || spoken(view, "didverb"))),
   )?.entry.act;
-  const subjectAct = act ?? equipment ?? seen;
+  // "when was the heater last turned on": the heater was, and no plant.
+  const subjectAct = act === "turn" && equipment ? equipment : (act ?? equipment ?? seen);
   if (!subjectAct) return undefined;
   const when = asked(view, "when") || howLong;
   const lastNoun = items.some(
@@ -182,7 +183,13 @@ export const inventoryQuestion: QuestionRule = (view) => {
   // "where's the tunnel key"
   if (asked(view, "where") && view.subjects.length === 0) return undefined;
   if (asked(view, "how", "much") && !many) return undefined;
-  if (topicOf(items) && view.subjects.length > 0 && !state && !many && !is(items[view.ask], "listword"))
+  // "are there any seedlings in the bay?"
+  const present = has(items, "inventorycue") && view.place !== undefined;
+  if (
+    topicOf(items) &&
+    view.subjects.length > 0 &&
+    !(state || many || present || is(items[view.ask], "listword"))
+  )
     return undefined;
   const listing =
     (asked(view, "show", "what") &&
