@@ -248,7 +248,9 @@ const otherVerb = (part: Headed): boolean => {
 const valueThere = (items: readonly Item[]): boolean =>
   items.some((item) => is(item, "there")) &&
   items.some((item) => item.measure && !item.measure.unit && !item.weakTime) &&
-  items.every((item) => item.measure || item.time || ["there", "filler", "det", "prep"].some((cls) => is(item, cls)));
+  items.every(
+    (item) => item.measure || item.time || ["there", "filler", "det", "prep"].some((cls) => is(item, cls)),
+  );
 
 /** "..., 19 at noon": a bare number behind a reading is another one. */
 const valueOnly = (items: readonly Item[]): boolean =>

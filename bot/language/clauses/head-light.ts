@@ -46,8 +46,9 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
       if (names && at > 0 && ["me", "us"].includes(items[at + 1]?.token.key ?? ""))
         return { ...base, act: "acquire" };
       if (
-        names &&
+        (names || items.some(propagule)) &&
         (has(items, "recipient") ||
+          recipientEnd(items, at) > 0 ||
           some(items, "member", at) >= 0 ||
           some(items, "kin", at) >= 0 ||
           toSomeone(items, at))
@@ -104,6 +105,19 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     default:
       return undefined;
   }
+}
+
+/** "gave the pads to Bert": what was cut off the plants spoken of. */
+const propagule = (item: Item): boolean => is(item, "propagule") || value(item, "seen") === "offset";
+
+/** "gave Dave 2 haworthias", "gave Jo's mum an aloe": where the words end that say who got them, or 0. */
+export function recipientEnd(items: readonly Item[], verb: number): number {
+  const first = items[verb + 1];
+  if (!first || first.token.kind !== "word" || first.subject || first.measure || first.time) return 0;
+  if (!first.unknown && !(first.token.capital && first.senses.length === 0)) return 0;
+  const end = is(items[verb + 2], "kin") ? verb + 3 : verb + 2;
+  const given = items[end]?.measure ?? value(items[end], "det") === "a";
+  return given && items.slice(end, end + 3).some((item) => item.subject) ? end : 0;
 }
 
 /** "put the aloes outside": a direction that no noun follows ("put a hole in the saguaro"). */

@@ -61,6 +61,7 @@ function cutRunOn(items: readonly Item[]): number {
       !items[cut - 1]?.measure &&
       (is(items[cut - 1], "det") ||
         is(items[cut - 1], "openclose") ||
+        items[cut - 1]?.subject?.all ||
         is(items[cut - 1], "light") ||
         is(items[cut - 1], "self") ||
         items[cut - 1]?.token.key === "both")

@@ -187,7 +187,12 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
     const plants = isPlantAct(entry.act);
     // "aeoniums have scorched, so I put the shading up": the house is shaded.
     const housed = entry.act === "shade" && one.head?.kind === "equipment" && !draft.pronoun;
-    if (plants && !housed && !entry.subjects && (draft.pronoun || !named((clauses[one.clause] as Clause).items))) {
+    if (
+      plants &&
+      !housed &&
+      !entry.subjects &&
+      (draft.pronoun || !named((clauses[one.clause] as Clause).items))
+    ) {
       const those =
         (clauses[one.clause] as Clause).inherits === true &&
         (clauses[one.clause] as Clause).items.some((item) => value(item, "det") === "these");

@@ -1,3 +1,4 @@
+import { recipientEnd } from "../clauses/head-light.js";
 import { type Item, is, value } from "../item.js";
 import { findDoer } from "./doer.js";
 import { type ClauseView, type Draft, textOf } from "./draft.js";
@@ -48,9 +49,10 @@ export function fillParties(view: ClauseView, draft: Draft): void {
     const person =
       value(next, "member") ??
       (is(next, "kin") ? textOf(tokens, (next as Item).start, (next as Item).end) : undefined);
-    if (person) {
-      draft.entry.recipient = person;
-      draft.used.add(head.at + 1);
+    const end = person ? head.at + 2 : recipientEnd(items, head.at);
+    if (end > 0) {
+      draft.entry.recipient = person ?? textOf(tokens, (next as Item).start, (items[end - 1] as Item).end);
+      for (let k = head.at + 1; k < end; k++) draft.used.add(k);
     }
   }
 }

@@ -128,7 +128,7 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
   const { items, head } = view;
   const { entry } = draft;
   if (entry.count !== undefined) {
-    if (entry.outOf === undefined) fillTotal(items, draft);
+    if (entry.outOf === undefined && !ofWhich(items, head.at, draft)) fillTotal(items, draft);
     return;
   }
   const counts =
@@ -156,8 +156,25 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
     entry.count = item.measure.value;
     if (item.measure.outOf !== undefined) entry.outOf = item.measure.outOf;
     draft.used.add(i);
+    if (entry.outOf === undefined) fillTotal(items, draft);
     return;
   }
+}
+
+/** "of the 80 astrophytums, 52 have germinated": the number before the verb is of those named first. */
+function ofWhich(items: readonly Item[], head: number, draft: Draft): boolean {
+  const { entry, used } = draft;
+  const first = items.findIndex((item) => item.measure?.value === entry.count);
+  if (value(items[0], "prep") !== "of" || first < 0 || first > 2) return false;
+  const at = items.findIndex(
+    ({ measure, time }, i) => i > first && i < head && measure && !measure.unit && !measure.article && !time,
+  );
+  const part = items[at]?.measure?.value;
+  if (part === undefined || used.has(at) || part > (entry.count ?? 0)) return false;
+  entry.outOf = entry.count as number;
+  entry.count = part;
+  used.add(at);
+  return true;
 }
 
 /** "12 up out of 40": the total that stands apart. */

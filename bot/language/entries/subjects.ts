@@ -151,6 +151,7 @@ function addCount(view: ClauseView, at: number, subject: Subject, draft: Draft):
 export const isPart = (item: Item | undefined): boolean =>
   is(item, "seednoun") ||
   is(item, "seedling") ||
+  is(item, "propagule") ||
   value(item, "actnoun") === "take_cutting" ||
   ["offset", "bud", "flower"].includes(value(item, "seen") ?? "");
 
