@@ -59,7 +59,7 @@ const HYPHEN = 45;
 const APOSTROPHE = 39;
 
 /** "t'aloes": a word clipped to one letter stands before the next one; "t'was" and "I'm" are words of their own. */
-const CLIPPED = /[Tt]'(?=[a-z]{4})/y;
+const CLIPPED = /t'(?=[a-z]{4})/iy;
 function clipped(text: string, from: number): boolean {
   if (text.charCodeAt(from + 1) !== APOSTROPHE) return false;
   CLIPPED.lastIndex = from;

@@ -113,7 +113,7 @@ const propagule = (item: Item): boolean => is(item, "propagule") || value(item, 
 /** "gave Dave 2 haworthias", "gave Jo's mum an aloe": where the words end that say who got them, or 0. */
 export function recipientEnd(items: readonly Item[], verb: number): number {
   const first = items[verb + 1];
-  if (!first || first.token.kind !== "word" || first.subject || first.measure || first.time) return 0;
+  if (first?.token.kind !== "word" || first.subject || first.measure || first.time) return 0;
   if (!first.unknown && !(first.token.capital && first.senses.length === 0)) return 0;
   const end = is(items[verb + 2], "kin") ? verb + 3 : verb + 2;
   const given = items[end]?.measure ?? value(items[end], "det") === "a";
