@@ -1,5 +1,6 @@
 import type { TimeExpr } from "./calendar/expression.js";
 import type { Subject } from "./interpretation.js";
+import { SHAPES, type Shape } from "./language.js";
 import type { Measure } from "./measure.js";
 import type { Meaning } from "./sense.js";
 import type { Token } from "./tokenise.js";
@@ -61,6 +62,10 @@ export function is(item: Pick<Item, "senses"> | undefined, cls: string): boolean
  */
 export const says = (one: Item | Token | undefined, cue: string): boolean =>
   one !== undefined && ("token" in one ? one.token : one).cues.has(cue);
+
+/** Whether the (first) word of an item has the ending of a form: "watering" of a gerund. */
+export const shaped = (item: Item | undefined, shape: Shape): boolean =>
+  item !== undefined && (item.token.shape & SHAPES[shape]) !== 0;
 
 export function value(item: Item | undefined, cls: string): string | undefined {
   if (item) {

@@ -2,11 +2,18 @@ import type { TimeExpr } from "./calendar/expression.js";
 import type { Measure } from "./measure.js";
 import type { Token } from "./tokenise.js";
 
+/** Forms of words that a language tells by the ending. */
+export const SHAPES = { past: 1, gerund: 2, adverb: 4, plural: 8 } as const;
+
+export type Shape = keyof typeof SHAPES;
+
 /** What a language contributes beside its word tables: readers of phrases that have a grammar. */
 export interface Language {
   code: string;
   /** The whole form of a word that may have lost its ending in speech: "thinkin" to "thinking". */
   wholeForm(word: string): string | undefined;
+  /** The forms that a word may be by its ending, {@link SHAPES} added up. */
+  shapeOf(word: string): number;
   /** For every token, whether a phrase of time may begin there: 1 or 0. */
   timeHints(tokens: readonly Token[]): Uint8Array;
   /** Reads a phrase of time that begins at token `from`. */

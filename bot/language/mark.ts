@@ -33,7 +33,11 @@ export class Marking {
   readonly #plain: readonly Item[];
 
   constructor(tokens: readonly Token[], context: HouseholdContext, vocabulary: Vocabulary) {
-    for (const token of tokens) token.cues = vocabulary.cues.get(token.key) ?? token.cues;
+    const { language } = vocabulary.lexicon;
+    for (const token of tokens) {
+      token.cues = vocabulary.cues.get(token.key) ?? token.cues;
+      if (token.kind === "word") token.shape = language.shapeOf(token.key);
+    }
     this.#read = new TokenReadings(tokens, context, vocabulary);
     this.#plain = new Marker(this.#read, undefined).all();
     this.items = settled(this.#plain);

@@ -21,6 +21,8 @@ export interface Token {
   capital: boolean;
   /** Names of the cues that the language's table gives this word; none before it was marked. */
   cues: ReadonlySet<string>;
+  /** The endings that the language sees in this word, as flags; 0 before it was marked. */
+  shape: number;
 }
 
 const NO_CUES: ReadonlySet<string> = new Set();
@@ -228,6 +230,7 @@ export function tokenise(text: string): Token[] {
       hyphen,
       capital: kind === "word" && written[0] !== lower[0] && written[0] === written[0]?.toUpperCase(),
       cues: NO_CUES,
+      shape: 0,
     });
     spaced = false;
     hyphen = false;

@@ -1,4 +1,4 @@
-import { type Item, is } from "../item.js";
+import { type Item, is, says, shaped } from "../item.js";
 import { readsValue } from "./clause.js";
 import { headOf } from "./head.js";
 import type { Main } from "./relative.js";
@@ -29,25 +29,23 @@ export function withoutBackground({ items, aside }: Main): Main {
 const dates = (item: Item): boolean =>
   (item.time !== undefined && item.measure === undefined && !item.time.open) || is(item, "place");
 
-const DURING: ReadonlySet<string> = new Set(["while", "whilst", "when", "on", "as"]);
-const REASON: ReadonlySet<string> = new Set(["since", "because", "as", "while", "whilst", "when"]);
-
 function backgroundEnd(items: readonly Item[], at: number): number | undefined {
   const item = items[at] as Item;
   if (item.time || item.quoted || item.subject) return undefined;
   const first = at === 0 || sentenceMark(items[at - 1]);
   if (!first && is(item, "likeword")) return likenessEnd(items, at);
-  const { key } = item.token;
-  if (first && key === "to") return purposeEnd(items, at);
-  if (!DURING.has(key) && !REASON.has(key)) return undefined;
+  if (first && says(item, "to")) return purposeEnd(items, at);
+  const during = says(item, "goes along");
+  const reason = says(item, "gives a reason");
+  if (!during && !reason) return undefined;
   const leading = first || is(items[at - 1], "filler");
-  const gerund = DURING.has(key) && (leading || key !== "on") && gerundAt(items, at + 1);
+  const gerund = during && (leading || !says(item, "on")) && gerundAt(items, at + 1);
   const end = leading ? mainBegins(items, at) : runsTo(items, at);
   if (end === undefined || end <= at + 1) return undefined;
   const clause = items.slice(at + 1, end);
   if (!ownPlants(items, at, end, leading)) return undefined;
   if (gerund) return end;
-  if (!REASON.has(key) || (!leading && (key === "since" || key === "as"))) return undefined;
+  if (!reason || (!leading && says(item, "since"))) return undefined;
   if (!leading && !is(items[at + 1], "self")) return undefined;
   const bare = clause.every((one) => !one.subject && !one.measure && !is(one, "place"));
   if (!leading) return bare && clause.some((one) => verb(one)) ? end : undefined;
@@ -81,7 +79,7 @@ function gerundAt(items: readonly Item[], from: number): boolean {
   return (
     item?.token.kind === "word" &&
     item.token.key.length > 5 &&
-    item.token.key.endsWith("ing") &&
+    shaped(item, "gerund") &&
     !item.subject &&
     !is(item, "pest")
   );
@@ -121,7 +119,7 @@ function runsTo(items: readonly Item[], at: number): number {
     !sentenceMark(items[end]) &&
     items[end]?.token.text !== "," &&
     !is(items[end], "and") &&
-    items[end]?.token.key !== "that"
+    !says(items[end], "that")
   )
     end++;
   return end;
@@ -143,6 +141,9 @@ const finite = (item: Item): boolean =>
     is(item, "reach") ||
     item.senses.some((one) => one.cls === "act" && (one.form === "past" || one.form === "state")));
 const verb = (item: Item): boolean =>
-  finite(item) || item.senses.some((one) => one.cls === "act") || /(?:ing|ed)$/.test(item.token.key);
+  finite(item) ||
+  item.senses.some((one) => one.cls === "act") ||
+  shaped(item, "gerund") ||
+  shaped(item, "past");
 const sentenceMark = (item: Item | undefined): boolean =>
   item?.token.kind === "mark" && /^[.;:!?\n()–—]$/.test(item.token.text);

@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, itemOf, value } from "../item.js";
+import { type Item, is, itemOf, says, value } from "../item.js";
 import { type Meaning, meaningOf } from "../sense.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { followUpHead, type Head, headOf } from "./head.js";
@@ -153,7 +153,7 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
     const before = joined.at(-1);
     const sweeping = before?.items
       .slice(-4)
-      .some((item) => item.subject?.all || item.subject?.group || item.token.key === "all");
+      .some((item) => item.subject?.all || item.subject?.group || says(item, "all"));
     if (before && part.joint === "but" && sweeping && nameIndex(part.items) >= 0 && !headOf(part.items)) {
       const first = part.items[0] as Item;
       before.items.push(itemOf(first.start, first.start, first.token, EXCEPTING), ...part.items);

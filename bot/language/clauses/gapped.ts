@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
 
 /** Acts that a list of plants, each with its own number or party, goes on with. */
@@ -38,7 +38,7 @@ export function continues(part: Headed, last: Clause): boolean {
   if (
     part.items.some((item) => item.time) &&
     name < 0 &&
-    part.items.some((item) => item.token.key === "again") &&
+    part.items.some((item) => says(item, "again")) &&
     last.items.some((item) => item.time)
   )
     return true;
@@ -105,7 +105,7 @@ export function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
     if (is(item, "dose") && (act === "water" || act === "feed") && !item.subject) found.add("dose");
     if (is(item, "place")) found.add("place");
     if (is(item, "member") || is(item, "kin")) found.add("person");
-    if (item.token.key === "i" && is(item, "self")) found.add("person");
+    if (says(item, "i") && is(item, "self")) found.add("person");
     if (measure?.ratio !== undefined || measure?.strength !== undefined || measure?.dimension?.includes("/"))
       found.add("dilution");
     else if (measure?.dimension === "length") found.add("pot");
@@ -173,8 +173,7 @@ const leadsIn = (item: Item | undefined): boolean =>
   is(item, "newness") ||
   bareCount(item) ||
   ["of", "off", "from", "to", "on"].includes(value(item, "prep") ?? "") ||
-  item?.token.key === "only" ||
-  item?.token.key === "just";
+  says(item, "just");
 
 /** "repotted 3 yuccas 6in 2 agaves 10in", "sowed 10 lithops 20 conos": where the next item of a list without a mark begins, or -1. */
 export function cutGap(items: readonly Item[], from: number, act: Act | undefined): number {

@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
 import { type Head, has, some } from "./head-word.js";
 
 const ON_ACT: Record<string, readonly [on: Act, off: Act]> = {
@@ -63,9 +63,7 @@ export function equipmentHead(items: readonly Item[]): Head | undefined {
 
 /** "opened LH at noon": a house itself is opened or shut. */
 function openedPlace(items: readonly Item[]): Head | undefined {
-  const at = items.findIndex(
-    (item) => is(item, "openclose") && /^(opened|shut|closed)$/.test(item.token.key),
-  );
+  const at = items.findIndex((item) => is(item, "openclose") && says(item, "opens a house"));
   const next = is(items[at + 1], "det") ? items[at + 2] : items[at + 1];
   if (at < 0 || !is(next, "place")) return undefined;
   return {
@@ -80,8 +78,7 @@ function openedPlace(items: readonly Item[]): Head | undefined {
 function commanded(items: readonly Item[], equipment: number): boolean {
   const at = items.findIndex((item) => is(item, "imperative") || is(item, "openclose"));
   if (at < 0 || at > equipment) return false;
-  const key = items[at]?.token.key ?? "";
-  const finite = ["put", "set", "shut", "let"].includes(key) || key.endsWith("ed");
+  const finite = says(items[at], "one form") || shaped(items[at], "past");
   if (finite || !is(items[at], "imperative")) return false;
   return !items.slice(0, at).some((item) => is(item, "self") || is(item, "be") || is(item, "light"));
 }
@@ -102,22 +99,18 @@ function polarityOf(
   if (kind === "power") return powerState(items, at);
   if (kind === "vent") {
     const open = some(items, "openclose");
-    if (open < 0 || (items[open]?.token.key === "cracked" && open > at)) return undefined;
+    if (open < 0 || (says(items[open], "cracked") && open > at)) return undefined;
     return { state: value(items[open], "openclose") as "on" | "off", at: open };
   }
   if (kind === "insulation" || kind === "shading") {
     if (verbValue === "remove" || has(items, "removal")) return { state: "off", at: light >= 0 ? light : at };
     if (verbValue === "take") return { state: "off", at: light };
-    const up = items.findIndex((item) =>
-      ["up", "on", "over", "back", "round", "around"].includes(item.token.key),
-    );
+    const up = items.findIndex((item) => says(item, "goes up"));
     const off = items.findIndex(
-      (item) =>
-        ["off", "down", "away"].includes(item.token.key) ||
-        (is(item, "be") === false && value(item, "polarity") === "off"),
+      (item) => says(item, "goes off") || (is(item, "be") === false && value(item, "polarity") === "off"),
     );
     if (off >= 0) return { state: "off", at: light >= 0 ? light : off };
-    if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || verb?.token.key === "put")
+    if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || says(verb, "put"))
       return { state: "on", at: light };
     if (up >= 0 && up > at) return { state: "on", at: light >= 0 ? light : up };
     return undefined;
@@ -126,8 +119,7 @@ function polarityOf(
   if (verbValue === "start" && polarity < 0) return { state: "on", at: light };
   if (verbValue === "set" && polarity < 0 && kind === "heat") return { state: "up", at: light };
   if (verbValue === "turn" || verbValue === "set" || verbValue === "put") {
-    if (items.some((item) => ["up", "down"].includes(item.token.key)) && polarity < 0)
-      return { state: "up", at: light };
+    if (items.some((item) => says(item, "up or down")) && polarity < 0) return { state: "up", at: light };
   }
   if (polarity >= 0)
     return {
@@ -159,7 +151,7 @@ const on = (items: readonly Item[], at: number): boolean =>
 /** A clause that only says what became of the equipment spoken of before: "came back at 5am", "shut again at 4". */
 export function followUpHead(items: readonly Item[], before: Head | undefined): Head | undefined {
   if (before?.kind !== "equipment") return undefined;
-  const set = items.findIndex((item) => value(item, "light") === "set" || item.token.key === "set");
+  const set = items.findIndex((item) => value(item, "light") === "set" || says(item, "set"));
   if (before.act === "heat_on" && set >= 0 && set <= 1 && items.slice(set).some((item) => item.measure))
     return { act: "setpoint", kind: "equipment", form: "past", at: set };
   const pair = Object.values(ON_ACT).find((acts) => acts.includes(before.act));

@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { type Head, has, hasPot, poured, some } from "./head-word.js";
 
 const COMPLEMENTS = ["actnoun", "dose", "seen", "pest", "product"] as const;
@@ -43,8 +43,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
   switch (verb) {
     case "give":
       if ((names || placed) && poured(items, at)) return { ...base, act: "water" };
-      if (names && at > 0 && ["me", "us"].includes(items[at + 1]?.token.key ?? ""))
-        return { ...base, act: "acquire" };
+      if (names && at > 0 && says(items[at + 1], "me")) return { ...base, act: "acquire" };
       if (
         (names || items.some(propagule)) &&
         (has(items, "recipient") ||
@@ -65,9 +64,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
       ) {
         return { ...base, act: "acquire" };
       }
-      return placed &&
-        names &&
-        items.slice(at).some((item) => ["in", "out", "inside"].includes(item.token.key))
+      return placed && names && items.slice(at).some((item) => says(item, "in or out"))
         ? { ...base, act: "move" }
         : undefined;
     case "take":

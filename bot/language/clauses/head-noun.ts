@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { type Head, hasPot } from "./head-word.js";
 
 /** "adeniums into 4 inch plastic pots": the verb is left out. */
@@ -62,9 +62,7 @@ export function pouredHead(items: readonly Item[]): Head | undefined {
       .slice(at, goal)
       .some(
         (item) =>
-          ["for", "on"].includes(value(item, "prep") ?? "") ||
-          item.token.key === "between" ||
-          item.token.key === "to",
+          ["for", "on"].includes(value(item, "prep") ?? "") || says(item, "between") || says(item, "to"),
       );
   if (at < 0 || goal < 0 || (goal > at && !toward)) return undefined;
   const plain = items.every(
@@ -78,7 +76,7 @@ export function pouredHead(items: readonly Item[]): Head | undefined {
       is(item, "prep") ||
       is(item, "tentative") ||
       is(item, "actnoun") ||
-      item.token.key === "between" ||
+      says(item, "between") ||
       is(item, "and"),
   );
   return plain ? { act: "water", kind: "noun", form: "noun", at: -1 } : undefined;

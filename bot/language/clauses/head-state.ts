@@ -1,24 +1,12 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { attributive } from "./head-verb.js";
 import { type Head, has, some } from "./head-word.js";
-
-const FALLING = new Set([
-  "off",
-  "gone",
-  "falling",
-  "fallin",
-  "dropping",
-  "droppin",
-  "dropped",
-  "fell",
-  "shed",
-]);
 
 /** "in flower", "rotting", "gone soft", "its leaves are falling off". */
 export function stateHead(items: readonly Item[]): Head | undefined {
   const leaf = items.findIndex((item) => value(item, "nounleaf") === "leaf");
-  const falling = leaf < 0 ? -1 : items.findIndex((item) => FALLING.has(item.token.key));
+  const falling = leaf < 0 ? -1 : items.findIndex((item) => says(item, "falls"));
   if (falling >= 0) return { act: "leaf_drop", kind: "state", form: "state", at: falling };
   for (let i = 0; i < items.length; i++) {
     const found = items[i]?.senses.find((one) => one.cls === "act" && one.form === "state");
@@ -80,9 +68,7 @@ export function upHead(items: readonly Item[]): Head | undefined {
       items[i - 1]?.measure !== undefined && !items[i - 1]?.measure?.unit && items.length <= 5 && i <= 2;
     if (alone) return { act: "germinate", kind: "up", form: "state", at: i };
     const ofWhich =
-      counted &&
-      (/^(are|is|were|now)$/.test(items[i - 1]?.token.key ?? "") ||
-        items.slice(0, i).some((one) => one.token.key === "which"));
+      counted && (says(items[i - 1], "is now") || items.slice(0, i).some((one) => says(one, "which")));
     if (ofWhich) return { act: "germinate", kind: "up", form: "state", at: i };
     if (
       (named && (counted || seeds || is(items[i - 1], "be"))) ||

@@ -69,7 +69,7 @@ export function attributive(items: readonly Item[], at: number): boolean {
   const before = items[at - 1];
   return (
     is(before, "det") &&
-    before?.token.key !== "all" &&
+    !says(before, "all") &&
     items.length > at + 1 &&
     !is(before, "pron") &&
     !is(before, "self")
@@ -107,7 +107,7 @@ function refine(head: Head, items: readonly Item[]): Head {
     }
     case "acquire": {
       const passive =
-        items[head.at]?.token.key !== "received" && items.slice(0, head.at).some((item) => item.subject);
+        !says(items[head.at], "received") && items.slice(0, head.at).some((item) => item.subject);
       if (poured(items, head.at) && items.slice(0, head.at).some((item) => item.subject))
         return { ...head, act: "water" };
       if (passive && givenOn(behind)) return { ...head, act: "give_away" };
@@ -115,16 +115,16 @@ function refine(head: Head, items: readonly Item[]): Head {
       return given && given.act !== "give_away" ? given : head;
     }
     case "give_away":
-      return items[head.at]?.token.key === "swapped" && hasPot(behind) ? { ...head, act: "repot" } : head;
+      return says(items[head.at], "swapped") && hasPot(behind) ? { ...head, act: "repot" } : head;
     case "lose":
       return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
     case "divide": {
       // "four of the lithops have split": they did it themselves.
-      const alone = items[head.at]?.token.key === "split" && value(items[head.at - 1], "light") === "have";
+      const alone = says(items[head.at], "split") && value(items[head.at - 1], "light") === "have";
       return alone && head.at > 1 && !behind.some((item) => item.subject) ? { ...head, act: "growth" } : head;
     }
     case "water":
-      if (behind.some((item) => is(item, "pest")) && /^hosed|^blasted/.test(items[head.at]?.token.key ?? ""))
+      if (behind.some((item) => is(item, "pest")) && says(items[head.at], "drives off"))
         return { ...head, act: "treat" };
       return head.slots?.dose === "soak" && items.some(isRemedy)
         ? { act: "treat", kind: head.kind, form: head.form, at: head.at }

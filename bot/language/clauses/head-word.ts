@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is } from "../item.js";
+import { type Item, is, says } from "../item.js";
 import type { VerbForm } from "../sense.js";
 
 export type HeadKind =
@@ -38,7 +38,7 @@ export const hasPot = (items: readonly Item[]): boolean =>
 
 /** A remedy, and neither a feed nor rainwater. */
 export const isRemedy = (item: Item): boolean =>
-  is(item, "product") && !is(item, "feedstuff") && !/water/.test(item.token.key);
+  is(item, "product") && !is(item, "feedstuff") && !says(item, "is water");
 
 export const poured = (items: readonly Item[], at: number): boolean =>
   items.slice(at).some((item) => item.measure?.dimension === "volume" || item.measure?.unit === "[oz_av]");

@@ -1,5 +1,5 @@
 import { SEEN_ACTS } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
 import type { Clause } from "./clause.js";
 import type { Head } from "./head.js";
 
@@ -37,7 +37,7 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
 
 /** "did not come on": "not" with a verb behind it, where it excepts nothing. */
 const denies = (item: Item, next: Item | undefined): boolean =>
-  item.token.key === "not" && next !== undefined && !next.subject && !is(next, "det") && !is(next, "place");
+  says(item, "not") && next !== undefined && !next.subject && !is(next, "det") && !is(next, "place");
 
 /** A reading is judged by the words before its number. */
 const numberAt = (items: readonly Item[]): number => {
@@ -71,19 +71,13 @@ const ahead = (items: readonly Item[]): boolean =>
 
 /** "the gasterias to repot", "be sure to water": an infinitive, which says nothing of its having been done. */
 const infinitive = (items: readonly Item[], at: number): boolean => {
-  if (items[at - 1]?.token.key !== "to" || is(items[at - 1], "head")) return false;
+  if (!says(items[at - 1], "to") || is(items[at - 1], "head")) return false;
   return items[at]?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
 };
 
-/** "sick of watering", "time for repotting": the verb is only spoken about. */
-const LACKS: ReadonlySet<string> = new Set(["of", "for", "from"]);
-
 /** "Maureen did you turn the heater off": a question to a person, before any verb of its own. */
 const asksSomebody = (items: readonly Item[]): boolean =>
-  items
-    .slice(0, 4)
-    .some((item, i) => i > 0 && is(item, "second") && ASKING.has(items[i - 1]?.token.key ?? ""));
-const ASKING: ReadonlySet<string> = new Set(["did", "have", "will", "can", "could", "would", "are", "were"]);
+  items.slice(0, 4).some((item, i) => i > 0 && is(item, "second") && says(items[i - 1], "asks the reader"));
 
 /** "turn the thermostat down to 65": the value is asked for, not read off. */
 const named = (item: Item): boolean =>
@@ -127,40 +121,22 @@ const relative = (items: readonly Item[], head: Head): boolean => {
   );
 };
 
-const BIDDING: ReadonlySet<string> = new Set(["turn", "switch", "keep", "leave", "crank", "dim"]);
-
-const RECURRING: ReadonlySet<string> = new Set([
-  "spring",
-  "summer",
-  "autumn",
-  "fall",
-  "winter",
-  "year",
-  "month",
-  "week",
-  "fortnight",
-  "time",
-]);
-
 /** "every spring": what comes round again, behind the verb as before it. */
 const recurring = (items: readonly Item[]): boolean =>
   items.some(
     (item, i) =>
-      (is(item, "habit") && item.end > item.start + 1 && /^(once|twice)$/.test(item.token.key)) ||
-      ((item.token.key === "every" || item.token.key === "each") &&
-        item.end === item.start + 1 &&
-        RECURRING.has(items[i + 1]?.token.key ?? "")),
+      (is(item, "habit") && item.end > item.start + 1 && says(item, "so often")) ||
+      (says(item, "every") && item.end === item.start + 1 && says(items[i + 1], "comes round")),
   );
 
 /** "gasterias flower in spring", "aloes get mushy when they freeze": said of the kind and not of our plants. */
 function general(items: readonly Item[], head: Head): boolean {
   const [name, next] = items;
-  if (!name?.subject || name.subject.tag || name.measure || !PLURAL.test(name.token.key)) return false;
-  const key = next?.token.key ?? "";
-  if (head.at === 1 && PRESENT.has(key)) return true;
-  if (head.at <= 2 && (is(next, "act") || UNMARKED.has(key)) && items.some(inSeason)) return true;
-  if (key === "get" || key === "go") return head.at > 1;
-  const passive = key === "are" && head.kind === "verb" && head.at === 2;
+  if (!name?.subject || name.subject.tag || name.measure || !shaped(name, "plural")) return false;
+  if (head.at === 1 && says(next, "does in general")) return true;
+  if (head.at <= 2 && (is(next, "act") || says(next, "past as present")) && items.some(inSeason)) return true;
+  if (says(next, "gets")) return head.at > 1;
+  const passive = says(next, "are") && head.kind === "verb" && head.at === 2;
   return passive && items.slice(3).some((item) => value(item, "prep") === "by" || is(item, "condition"));
 }
 /** "in spring": a season with no year and no "this" or "last". */
@@ -173,44 +149,15 @@ const inSeason = ({ time, senses }: Item, at: number, items: readonly Item[]): b
 /** "repotted cacti should stay dry", "agaves die after they bloom": a verb of its own tells of the kind. */
 function saysOfKind(items: readonly Item[], head: Head): boolean {
   const first = items[0];
-  if (head.at === 0 && head.kind === "verb" && items[1]?.subject && PLURAL.test(items[1].token.key))
+  if (head.at === 0 && head.kind === "verb" && items[1]?.subject && shaped(items[1], "plural"))
     return is(items[2], "plan");
   if (!first || !(first.subject ?? is(first, "pest")) || first.subject?.tag) return false;
   const verb = items[1];
   const present = verb?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
   const past = verb?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false;
-  if (head.at > 1 && present && !past && PLURAL.test(first.token.key)) return true;
-  return LOVE.has(verb?.token.key ?? "");
+  if (head.at > 1 && present && !past && shaped(first, "plural")) return true;
+  return says(verb, "fond of");
 }
-const LOVE: ReadonlySet<string> = new Set([
-  "love",
-  "hate",
-  "prefer",
-  "like",
-  "dislike",
-  "loves",
-  "hates",
-  "enjoy",
-]);
-
-const PLURAL = /(?:s|i|ae)$/;
-const PRESENT: ReadonlySet<string> = new Set([
-  "flower",
-  "bloom",
-  "fruit",
-  "bud",
-  "rot",
-  "offset",
-  "pup",
-  "drop",
-  "shrivel",
-  "open",
-  "die",
-  "wake",
-  "grow",
-]);
-/** One form for the present and the past; with a bare season it is the present. */
-const UNMARKED: ReadonlySet<string> = new Set(["shed", "split", "shut", "set", "put", "cut"]);
 
 /** "Wendy says it is 3.5 in the frame": what a member read off, behind the word of saying at `at`. */
 export function readBy(items: readonly Item[], at: number): boolean {
@@ -239,13 +186,13 @@ function modalityOf(clause: Clause): Modality {
   const seen = head !== undefined && (head.kind === "seen" || (SEEN.has(head.act) && tonight(items)));
   if (ahead(items) && head?.act !== "skip" && !seen) return "plan";
   if (asksSomebody(items)) return "plan";
-  if (items[0]?.token.key === "time" && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
+  if (says(items[0], "time") && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
     return "plan";
   if (head && whenWe(items)) return "condition";
   if (head && relative(items, head)) return "report";
   if (
     (!head || head.kind === "base") &&
-    BIDDING.has(items[0]?.token.key ?? "") &&
+    says(items[0], "bids") &&
     items.some((item) => is(item, "equipment"))
   )
     return "plan";
@@ -258,7 +205,7 @@ function modalityOf(clause: Clause): Modality {
     return "plan";
   if (head && infinitive(items, head.at) && (head.kind === "noun" || head.kind === "base")) return "plan";
   if (head?.complement !== undefined && infinitive(items, head.complement)) return "plan";
-  if (head?.kind === "noun" && LACKS.has(items[head.at - 1]?.token.key ?? "")) {
+  if (head?.kind === "noun" && says(items[head.at - 1], "lacks")) {
     if (items[head.at]?.senses.some((one) => one.form === "gerund")) return "plan";
   }
   if (head && recurring(items)) return "habit";
@@ -295,7 +242,7 @@ function modalityOf(clause: Clause): Modality {
       if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
       // "got to 39"
       if (cls === "plan" && is(item, "reach") && items[i + 1]?.measure) continue;
-      const repeated = cls === "habit" && /^(every|each)$/.test(item.token.key);
+      const repeated = cls === "habit" && says(item, "every");
       if (repeated && (head?.form === "past" || head?.form === "state")) continue;
       if (value(item, "condition") === "soft" && head?.form !== "base" && head?.kind !== "noun") continue;
       return modality;
@@ -309,7 +256,7 @@ function modalityOf(clause: Clause): Modality {
     head?.complement !== undefined &&
     items
       .slice(head.at + 1, head.complement)
-      .some((item) => is(item, "negation") && (!is(item, "except") || item.token.key === "not"))
+      .some((item) => is(item, "negation") && (!is(item, "except") || says(item, "not")))
   )
     return "negated";
   if (head?.kind === "equipment" && items.slice(0, 5).some((item, i) => denies(item, items[i + 1]))) {

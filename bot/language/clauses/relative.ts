@@ -1,4 +1,4 @@
-import { type Item, is, itemOf, value } from "../item.js";
+import { type Item, is, itemOf, says, value } from "../item.js";
 import { meaningOf } from "../sense.js";
 import { headOf } from "./head.js";
 
@@ -41,8 +41,6 @@ export function withoutRelatives(items: readonly Item[]): Main {
     : { items: items as Item[], aside };
 }
 
-const PRONOUNS: ReadonlySet<string> = new Set(["that", "which", "who", "whom", "whose"]);
-
 /** The noun that a relative clause beginning at `at` would describe. */
 function antecedentAt(items: readonly Item[], at: number): Item | undefined {
   let before = at - 1;
@@ -64,9 +62,6 @@ const noun = (item: Item | undefined): boolean =>
   !item.quoted &&
   (item.subject !== undefined || is(item, "member") || is(item, "equipment") || is(item, "pot"));
 
-/** Participles of light verbs, which can't be their past. */
-const PARTICIPLES: ReadonlySet<string> = new Set(["taken", "given"]);
-
 interface Relative {
   end: number;
   /** What stands for the pronoun of a clause that is kept. */
@@ -81,15 +76,15 @@ function relativeAt(
 ): Relative | undefined {
   const item = items[at] as Item;
   const comma = items[at - 1]?.token.text === ",";
-  if (PRONOUNS.has(item.token.key)) {
-    if (comma && item.token.key === "that") return undefined;
+  if (says(item, "relates")) {
+    if (comma && says(item, "that")) return undefined;
     if (comma) return inserted(items, at, antecedent, behindVerb);
     return is(antecedent, "member") ? undefined : restrictive(items, at + 1, at, behindVerb);
   }
   if (comma || behindVerb || !antecedent.subject) return undefined;
   const named = is(item, "self") || is(item, "member") || is(item, "kin") || (item.unknown && !item.subject);
   if (named && verbNear(items, at + 1, 2)) return restrictive(items, at + 1, at, false);
-  const participle = past(item) ? !is(item, "light") : PARTICIPLES.has(item.token.key);
+  const participle = past(item) ? !is(item, "light") : says(item, "participle");
   return participle ? restrictive(items, at, at, false, true) : undefined;
 }
 
@@ -195,7 +190,7 @@ const finite = (item: Item): boolean =>
   !item.subject &&
   (is(item, "be") || is(item, "light") || is(item, "plan") || past(item) || isState(item) || begins(item));
 const isState = (item: Item): boolean => item.senses.some((one) => one.cls === "act" && one.form === "state");
-const begins = (item: Item): boolean => /^(started|began|begun|died|came|went)$/.test(item.token.key);
+const begins = (item: Item): boolean => says(item, "begins");
 const opens = (items: readonly Item[], at: number): boolean => begins(items[at] as Item);
 const stops = (items: readonly Item[], at: number): boolean => {
   const item = items[at] as Item;

@@ -1,4 +1,4 @@
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
 import { undoes } from "./head-state.js";
@@ -64,7 +64,7 @@ function cutRunOn(items: readonly Item[]): number {
         items[cut - 1]?.subject?.all ||
         is(items[cut - 1], "light") ||
         is(items[cut - 1], "self") ||
-        items[cut - 1]?.token.key === "both")
+        says(items[cut - 1], "both"))
     )
       cut--;
     return cut;
@@ -153,9 +153,7 @@ function cutReading(items: readonly Item[]): number {
 
 /** "... as the bay hit 30": the value is why it was done. */
 const because = (item: Item | undefined): boolean =>
-  item !== undefined &&
-  item.end - item.start === 1 &&
-  (item.token.key === "as" || item.token.key === "because");
+  item !== undefined && item.end - item.start === 1 && says(item, "because");
 
 /** "power died": the verb that belongs to the equipment before it. */
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>
@@ -170,20 +168,6 @@ function headedOf(part: Segment): Headed {
   const head = headOf(part.items);
   return { ...part, reading: !head && readsValue(part.items), ...(head && { head }) };
 }
-
-const LIGHT_VERBS = new Set([
-  "got",
-  "gave",
-  "took",
-  "put",
-  "went",
-  "came",
-  "found",
-  "spotted",
-  "noticed",
-  "did",
-  "saw",
-]);
 
 /** The next word from `from` on that carries a clause of its own. */
 function nextVerb(items: readonly Item[], from: number): number {
@@ -209,8 +193,8 @@ function nextVerb(items: readonly Item[], from: number): number {
     )
       return i;
     const counted = items[i - 1]?.measure;
-    if (i > 2 && item.token.key === "up" && counted && !counted.unit && !counted.article) return i - 1;
-    if (value(item, "polarity") === "on" && item.token.key === "back" && i > 0) return i;
+    if (i > 2 && says(item, "up") && counted && !counted.unit && !counted.article) return i - 1;
+    if (value(item, "polarity") === "on" && says(item, "back") && i > 0) return i;
     if (
       is(item, "equipment") &&
       i > 0 &&
@@ -218,8 +202,8 @@ function nextVerb(items: readonly Item[], from: number): number {
       items.slice(0, i).some((one) => is(one, "polarity") || is(one, "openclose"))
     )
       return i;
-    if (LIGHT_VERBS.has(item.token.key) && is(item, "light") && !auxiliary(items, i)) {
-      if (item.token.key === "did") {
+    if (says(item, "opens an act") && is(item, "light") && !auxiliary(items, i)) {
+      if (says(item, "did")) {
         if (items.slice(i + 1, i + 4).some((one) => is(one, "place") || one.subject)) return i;
       } else if (headOf(items.slice(i, nextPast(items, i + 1)))?.at === 0) return i;
     }

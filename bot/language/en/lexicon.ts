@@ -2,7 +2,7 @@ import type { Lexicon, NumberWord, TimeWord, UnitWord } from "../lexicon.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { alternatives, readLines, readTable, type TableRow } from "../table.js";
 import { MeasureReader } from "./measures.js";
-import { wholeForm } from "./spelling.js";
+import { shapeOf, wholeForm } from "./spelling.js";
 import { TimeReader } from "./time/reader.js";
 import { TimeWords } from "./time/words.js";
 
@@ -97,6 +97,7 @@ export function readEnglishLexicon(): Lexicon {
     language: {
       code: "en",
       wholeForm,
+      shapeOf,
       timeHints: (tokens) => timeReader.hints(tokens),
       readTime: (tokens, from, options) => timeReader.read(tokens, from, options),
       readMeasure: (tokens, from, options) => measureReader.read(tokens, from, options),

@@ -1,6 +1,18 @@
+import { SHAPES } from "../language.js";
+
 /** Shortest word that may have lost its last letter. */
 const SHORTEST = 5;
 
 /** "waterin", "thinkin": the whole form of a word whose "g" was swallowed; undefined for any other. */
 export const wholeForm = (word: string): string | undefined =>
   word.length >= SHORTEST && word.endsWith("in") ? `${word}g` : undefined;
+
+/** "watered", "watering", "gently", "aloes", "gasteriae": what the ending of a word makes it. */
+export function shapeOf(word: string): number {
+  let shape = 0;
+  if (word.endsWith("ed")) shape |= SHAPES.past;
+  if (word.endsWith("ing")) shape |= SHAPES.gerund;
+  if (word.endsWith("ly")) shape |= SHAPES.adverb;
+  if (word.endsWith("s") || word.endsWith("i") || word.endsWith("ae")) shape |= SHAPES.plural;
+  return shape;
+}
