@@ -87,7 +87,7 @@ export function view(
 ): MessageView {
   const marking = new Marking(tokens, context, vocabulary);
   const { items } = marking;
-  const circumstances = circumstancesOf(context);
+  const circumstances = circumstancesOf(context, vocabulary.lexicon);
   const main = withoutBackground(withoutRelatives(items));
   const parts = clauses(segment(main.items));
   return {

@@ -14,6 +14,10 @@ export interface Language {
   wholeForm(word: string): string | undefined;
   /** The forms that a word may be by its ending, {@link SHAPES} added up. */
   shapeOf(word: string): number;
+  /** The name in a word that tells whose something is: "pete" of "pete's"; undefined for any other word. */
+  ownerOf(word: string): string | undefined;
+  /** The word that joins two of a list: "and". */
+  and: string;
   /** For every token, whether a phrase of time may begin there: 1 or 0. */
   timeHints(tokens: readonly Token[]): Uint8Array;
   /** Reads a phrase of time that begins at token `from`. */

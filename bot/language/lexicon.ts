@@ -41,6 +41,8 @@ export interface Lexicon {
   edges: readonly EdgeWord[];
   /** Single words by the cue that a rule looks for: "also" to "adds". */
   cues: readonly (readonly [word: string, cue: string])[];
+  /** Things of which many are told as one: "pellets" to "pellet". */
+  singulars: ReadonlyMap<string, string>;
   /** Words by a hasty spelling: "abt" to "about". */
   spellings: ReadonlyMap<string, string>;
   /** Ordinary words, which are never taken for a misspelt name. */

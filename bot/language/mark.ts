@@ -36,7 +36,9 @@ export class Marking {
     const { language } = vocabulary.lexicon;
     for (const token of tokens) {
       token.cues = vocabulary.cues.get(token.key) ?? token.cues;
-      if (token.kind === "word") token.shape = language.shapeOf(token.key);
+      if (token.kind !== "word") continue;
+      token.shape = language.shapeOf(token.key);
+      token.owner = language.ownerOf(token.lower);
     }
     this.#read = new TokenReadings(tokens, context, vocabulary);
     this.#plain = new Marker(this.#read, undefined).all();

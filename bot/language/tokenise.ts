@@ -23,6 +23,8 @@ export interface Token {
   cues: ReadonlySet<string>;
   /** The endings that the language sees in this word, as flags; 0 before it was marked. */
   shape: number;
+  /** "pete" of "pete's": whose something is; undefined for any other word and before it was marked. */
+  owner: string | undefined;
 }
 
 const NO_CUES: ReadonlySet<string> = new Set();
@@ -231,6 +233,7 @@ export function tokenise(text: string): Token[] {
       capital: kind === "word" && written[0] !== lower[0] && written[0] === written[0]?.toUpperCase(),
       cues: NO_CUES,
       shape: 0,
+      owner: undefined,
     });
     spaced = false;
     hyphen = false;

@@ -34,18 +34,18 @@ function backgroundEnd(items: readonly Item[], at: number): number | undefined {
   if (item.time || item.quoted || item.subject) return undefined;
   const first = at === 0 || sentenceMark(items[at - 1]);
   if (!first && is(item, "likeword")) return likenessEnd(items, at);
-  if (first && says(item, "to")) return purposeEnd(items, at);
+  if (first && says(item, "marks infinitive")) return purposeEnd(items, at);
   const during = says(item, "goes along");
   const reason = says(item, "gives a reason");
   if (!during && !reason) return undefined;
   const leading = first || is(items[at - 1], "filler");
-  const gerund = during && (leading || !says(item, "on")) && gerundAt(items, at + 1);
+  const gerund = during && (leading || !says(item, "only begins a sentence")) && gerundAt(items, at + 1);
   const end = leading ? mainBegins(items, at) : runsTo(items, at);
   if (end === undefined || end <= at + 1) return undefined;
   const clause = items.slice(at + 1, end);
   if (!ownPlants(items, at, end, leading)) return undefined;
   if (gerund) return end;
-  if (!reason || (!leading && says(item, "since"))) return undefined;
+  if (!reason || (!leading && says(item, "gives a reason in front"))) return undefined;
   if (!leading && !is(items[at + 1], "self")) return undefined;
   const bare = clause.every((one) => !one.subject && !one.measure && !is(one, "place"));
   if (!leading) return bare && clause.some((one) => verb(one)) ? end : undefined;
@@ -119,7 +119,7 @@ function runsTo(items: readonly Item[], at: number): number {
     !sentenceMark(items[end]) &&
     items[end]?.token.text !== "," &&
     !is(items[end], "and") &&
-    !says(items[end], "that")
+    !says(items[end], "relates closely")
   )
     end++;
   return end;

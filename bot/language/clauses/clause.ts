@@ -153,7 +153,7 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
     const before = joined.at(-1);
     const sweeping = before?.items
       .slice(-4)
-      .some((item) => item.subject?.all || item.subject?.group || says(item, "all"));
+      .some((item) => item.subject?.all || item.subject?.group || says(item, "sweeps"));
     if (before && part.joint === "but" && sweeping && nameIndex(part.items) >= 0 && !headOf(part.items)) {
       const first = part.items[0] as Item;
       before.items.push(itemOf(first.start, first.start, first.token, EXCEPTING), ...part.items);

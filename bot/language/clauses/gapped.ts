@@ -38,7 +38,7 @@ export function continues(part: Headed, last: Clause): boolean {
   if (
     part.items.some((item) => item.time) &&
     name < 0 &&
-    part.items.some((item) => says(item, "again")) &&
+    part.items.some((item) => says(item, "done again")) &&
     last.items.some((item) => item.time)
   )
     return true;
@@ -105,7 +105,7 @@ export function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
     if (is(item, "dose") && (act === "water" || act === "feed") && !item.subject) found.add("dose");
     if (is(item, "place")) found.add("place");
     if (is(item, "member") || is(item, "kin")) found.add("person");
-    if (says(item, "i") && is(item, "self")) found.add("person");
+    if (says(item, "the writer alone") && is(item, "self")) found.add("person");
     if (measure?.ratio !== undefined || measure?.strength !== undefined || measure?.dimension?.includes("/"))
       found.add("dilution");
     else if (measure?.dimension === "length") found.add("pot");
@@ -173,7 +173,7 @@ const leadsIn = (item: Item | undefined): boolean =>
   is(item, "newness") ||
   bareCount(item) ||
   ["of", "off", "from", "to", "on"].includes(value(item, "prep") ?? "") ||
-  says(item, "just");
+  says(item, "restricts");
 
 /** "repotted 3 yuccas 6in 2 agaves 10in", "sowed 10 lithops 20 conos": where the next item of a list without a mark begins, or -1. */
 export function cutGap(items: readonly Item[], from: number, act: Act | undefined): number {

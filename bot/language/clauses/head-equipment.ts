@@ -63,7 +63,7 @@ export function equipmentHead(items: readonly Item[]): Head | undefined {
 
 /** "opened LH at noon": a house itself is opened or shut. */
 function openedPlace(items: readonly Item[]): Head | undefined {
-  const at = items.findIndex((item) => is(item, "openclose") && says(item, "opens a house"));
+  const at = items.findIndex((item) => is(item, "openclose") && says(item, "opened a house"));
   const next = is(items[at + 1], "det") ? items[at + 2] : items[at + 1];
   if (at < 0 || !is(next, "place")) return undefined;
   return {
@@ -99,18 +99,19 @@ function polarityOf(
   if (kind === "power") return powerState(items, at);
   if (kind === "vent") {
     const open = some(items, "openclose");
-    if (open < 0 || (says(items[open], "cracked") && open > at)) return undefined;
+    if (open < 0 || (says(items[open], "opens or breaks") && open > at)) return undefined;
     return { state: value(items[open], "openclose") as "on" | "off", at: open };
   }
   if (kind === "insulation" || kind === "shading") {
     if (verbValue === "remove" || has(items, "removal")) return { state: "off", at: light >= 0 ? light : at };
     if (verbValue === "take") return { state: "off", at: light };
-    const up = items.findIndex((item) => says(item, "goes up"));
+    const up = items.findIndex((item) => says(item, "puts a cover on"));
     const off = items.findIndex(
-      (item) => says(item, "goes off") || (is(item, "be") === false && value(item, "polarity") === "off"),
+      (item) =>
+        says(item, "takes a cover off") || (is(item, "be") === false && value(item, "polarity") === "off"),
     );
     if (off >= 0) return { state: "off", at: light >= 0 ? light : off };
-    if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || says(verb, "put"))
+    if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || says(verb, "puts"))
       return { state: "on", at: light };
     if (up >= 0 && up > at) return { state: "on", at: light >= 0 ? light : up };
     return undefined;
@@ -119,7 +120,7 @@ function polarityOf(
   if (verbValue === "start" && polarity < 0) return { state: "on", at: light };
   if (verbValue === "set" && polarity < 0 && kind === "heat") return { state: "up", at: light };
   if (verbValue === "turn" || verbValue === "set" || verbValue === "put") {
-    if (items.some((item) => says(item, "up or down")) && polarity < 0) return { state: "up", at: light };
+    if (items.some((item) => says(item, "regulates")) && polarity < 0) return { state: "up", at: light };
   }
   if (polarity >= 0)
     return {
@@ -151,7 +152,7 @@ const on = (items: readonly Item[], at: number): boolean =>
 /** A clause that only says what became of the equipment spoken of before: "came back at 5am", "shut again at 4". */
 export function followUpHead(items: readonly Item[], before: Head | undefined): Head | undefined {
   if (before?.kind !== "equipment") return undefined;
-  const set = items.findIndex((item) => value(item, "light") === "set" || says(item, "set"));
+  const set = items.findIndex((item) => value(item, "light") === "set" || says(item, "sets"));
   if (before.act === "heat_on" && set >= 0 && set <= 1 && items.slice(set).some((item) => item.measure))
     return { act: "setpoint", kind: "equipment", form: "past", at: set };
   const pair = Object.values(ON_ACT).find((acts) => acts.includes(before.act));

@@ -43,7 +43,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
   switch (verb) {
     case "give":
       if ((names || placed) && poured(items, at)) return { ...base, act: "water" };
-      if (names && at > 0 && says(items[at + 1], "me")) return { ...base, act: "acquire" };
+      if (names && at > 0 && says(items[at + 1], "receives")) return { ...base, act: "acquire" };
       if (
         (names || items.some(propagule)) &&
         (has(items, "recipient") ||
@@ -64,7 +64,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
       ) {
         return { ...base, act: "acquire" };
       }
-      return placed && names && items.slice(at).some((item) => says(item, "in or out"))
+      return placed && names && items.slice(at).some((item) => says(item, "goes in or out"))
         ? { ...base, act: "move" }
         : undefined;
     case "take":

@@ -60,10 +60,7 @@ export function pouredHead(items: readonly Item[]): Head | undefined {
     goal > at &&
     items
       .slice(at, goal)
-      .some(
-        (item) =>
-          ["for", "on"].includes(value(item, "prep") ?? "") || says(item, "between") || says(item, "to"),
-      );
+      .some((item) => ["for", "on"].includes(value(item, "prep") ?? "") || says(item, "pours toward"));
   if (at < 0 || goal < 0 || (goal > at && !toward)) return undefined;
   const plain = items.every(
     (item) =>
@@ -76,7 +73,7 @@ export function pouredHead(items: readonly Item[]): Head | undefined {
       is(item, "prep") ||
       is(item, "tentative") ||
       is(item, "actnoun") ||
-      says(item, "between") ||
+      says(item, "shares out") ||
       is(item, "and"),
   );
   return plain ? { act: "water", kind: "noun", form: "noun", at: -1 } : undefined;

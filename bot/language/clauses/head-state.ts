@@ -68,7 +68,9 @@ export function upHead(items: readonly Item[]): Head | undefined {
       items[i - 1]?.measure !== undefined && !items[i - 1]?.measure?.unit && items.length <= 5 && i <= 2;
     if (alone) return { act: "germinate", kind: "up", form: "state", at: i };
     const ofWhich =
-      counted && (says(items[i - 1], "is now") || items.slice(0, i).some((one) => says(one, "which")));
+      counted &&
+      (says(items[i - 1], "counts up to now") ||
+        items.slice(0, i).some((one) => says(one, "counts of which")));
     if (ofWhich) return { act: "germinate", kind: "up", form: "state", at: i };
     if (
       (named && (counted || seeds || is(items[i - 1], "be"))) ||

@@ -69,7 +69,7 @@ export function attributive(items: readonly Item[], at: number): boolean {
   const before = items[at - 1];
   return (
     is(before, "det") &&
-    !says(before, "all") &&
+    !says(before, "sweeps") &&
     items.length > at + 1 &&
     !is(before, "pron") &&
     !is(before, "self")
@@ -107,7 +107,7 @@ function refine(head: Head, items: readonly Item[]): Head {
     }
     case "acquire": {
       const passive =
-        !says(items[head.at], "received") && items.slice(0, head.at).some((item) => item.subject);
+        !says(items[head.at], "came to us") && items.slice(0, head.at).some((item) => item.subject);
       if (poured(items, head.at) && items.slice(0, head.at).some((item) => item.subject))
         return { ...head, act: "water" };
       if (passive && givenOn(behind)) return { ...head, act: "give_away" };
@@ -115,12 +115,12 @@ function refine(head: Head, items: readonly Item[]): Head {
       return given && given.act !== "give_away" ? given : head;
     }
     case "give_away":
-      return says(items[head.at], "swapped") && hasPot(behind) ? { ...head, act: "repot" } : head;
+      return says(items[head.at], "exchanges") && hasPot(behind) ? { ...head, act: "repot" } : head;
     case "lose":
       return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
     case "divide": {
       // "four of the lithops have split": they did it themselves.
-      const alone = says(items[head.at], "split") && value(items[head.at - 1], "light") === "have";
+      const alone = says(items[head.at], "splits") && value(items[head.at - 1], "light") === "have";
       return alone && head.at > 1 && !behind.some((item) => item.subject) ? { ...head, act: "growth" } : head;
     }
     case "water":

@@ -37,7 +37,7 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
 
 /** "did not come on": "not" with a verb behind it, where it excepts nothing. */
 const denies = (item: Item, next: Item | undefined): boolean =>
-  says(item, "not") && next !== undefined && !next.subject && !is(next, "det") && !is(next, "place");
+  says(item, "denies") && next !== undefined && !next.subject && !is(next, "det") && !is(next, "place");
 
 /** A reading is judged by the words before its number. */
 const numberAt = (items: readonly Item[]): number => {
@@ -71,7 +71,7 @@ const ahead = (items: readonly Item[]): boolean =>
 
 /** "the gasterias to repot", "be sure to water": an infinitive, which says nothing of its having been done. */
 const infinitive = (items: readonly Item[], at: number): boolean => {
-  if (!says(items[at - 1], "to") || is(items[at - 1], "head")) return false;
+  if (!says(items[at - 1], "marks infinitive") || is(items[at - 1], "head")) return false;
   return items[at]?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
 };
 
@@ -126,7 +126,7 @@ const recurring = (items: readonly Item[]): boolean =>
   items.some(
     (item, i) =>
       (is(item, "habit") && item.end > item.start + 1 && says(item, "so often")) ||
-      (says(item, "every") && item.end === item.start + 1 && says(items[i + 1], "comes round")),
+      (says(item, "each time") && item.end === item.start + 1 && says(items[i + 1], "comes round")),
   );
 
 /** "gasterias flower in spring", "aloes get mushy when they freeze": said of the kind and not of our plants. */
@@ -135,8 +135,8 @@ function general(items: readonly Item[], head: Head): boolean {
   if (!name?.subject || name.subject.tag || name.measure || !shaped(name, "plural")) return false;
   if (head.at === 1 && says(next, "does in general")) return true;
   if (head.at <= 2 && (is(next, "act") || says(next, "past as present")) && items.some(inSeason)) return true;
-  if (says(next, "gets")) return head.at > 1;
-  const passive = says(next, "are") && head.kind === "verb" && head.at === 2;
+  if (says(next, "tends to become")) return head.at > 1;
+  const passive = says(next, "of many now") && head.kind === "verb" && head.at === 2;
   return passive && items.slice(3).some((item) => value(item, "prep") === "by" || is(item, "condition"));
 }
 /** "in spring": a season with no year and no "this" or "last". */
@@ -186,7 +186,7 @@ function modalityOf(clause: Clause): Modality {
   const seen = head !== undefined && (head.kind === "seen" || (SEEN.has(head.act) && tonight(items)));
   if (ahead(items) && head?.act !== "skip" && !seen) return "plan";
   if (asksSomebody(items)) return "plan";
-  if (says(items[0], "time") && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
+  if (says(items[0], "time to act") && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
     return "plan";
   if (head && whenWe(items)) return "condition";
   if (head && relative(items, head)) return "report";
@@ -242,7 +242,7 @@ function modalityOf(clause: Clause): Modality {
       if (!is(item, cls) || (cls === "plan" && is(item, "head"))) continue;
       // "got to 39"
       if (cls === "plan" && is(item, "reach") && items[i + 1]?.measure) continue;
-      const repeated = cls === "habit" && says(item, "every");
+      const repeated = cls === "habit" && says(item, "each time");
       if (repeated && (head?.form === "past" || head?.form === "state")) continue;
       if (value(item, "condition") === "soft" && head?.form !== "base" && head?.kind !== "noun") continue;
       return modality;
@@ -256,7 +256,7 @@ function modalityOf(clause: Clause): Modality {
     head?.complement !== undefined &&
     items
       .slice(head.at + 1, head.complement)
-      .some((item) => is(item, "negation") && (!is(item, "except") || says(item, "not")))
+      .some((item) => is(item, "negation") && (!is(item, "except") || says(item, "denies")))
   )
     return "negated";
   if (head?.kind === "equipment" && items.slice(0, 5).some((item, i) => denies(item, items[i + 1]))) {

@@ -77,7 +77,7 @@ function relativeAt(
   const item = items[at] as Item;
   const comma = items[at - 1]?.token.text === ",";
   if (says(item, "relates")) {
-    if (comma && says(item, "that")) return undefined;
+    if (comma && says(item, "relates closely")) return undefined;
     if (comma) return inserted(items, at, antecedent, behindVerb);
     return is(antecedent, "member") ? undefined : restrictive(items, at + 1, at, behindVerb);
   }

@@ -64,7 +64,7 @@ function cutRunOn(items: readonly Item[]): number {
         items[cut - 1]?.subject?.all ||
         is(items[cut - 1], "light") ||
         is(items[cut - 1], "self") ||
-        says(items[cut - 1], "both"))
+        says(items[cut - 1], "both of them"))
     )
       cut--;
     return cut;
@@ -153,7 +153,7 @@ function cutReading(items: readonly Item[]): number {
 
 /** "... as the bay hit 30": the value is why it was done. */
 const because = (item: Item | undefined): boolean =>
-  item !== undefined && item.end - item.start === 1 && says(item, "because");
+  item !== undefined && item.end - item.start === 1 && says(item, "gives cause");
 
 /** "power died": the verb that belongs to the equipment before it. */
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>
@@ -193,8 +193,8 @@ function nextVerb(items: readonly Item[], from: number): number {
     )
       return i;
     const counted = items[i - 1]?.measure;
-    if (i > 2 && says(item, "up") && counted && !counted.unit && !counted.article) return i - 1;
-    if (value(item, "polarity") === "on" && says(item, "back") && i > 0) return i;
+    if (i > 2 && says(item, "comes up") && counted && !counted.unit && !counted.article) return i - 1;
+    if (value(item, "polarity") === "on" && says(item, "comes back") && i > 0) return i;
     if (
       is(item, "equipment") &&
       i > 0 &&
@@ -203,7 +203,7 @@ function nextVerb(items: readonly Item[], from: number): number {
     )
       return i;
     if (says(item, "opens an act") && is(item, "light") && !auxiliary(items, i)) {
-      if (says(item, "did")) {
+      if (says(item, "did likewise")) {
         if (items.slice(i + 1, i + 4).some((one) => is(one, "place") || one.subject)) return i;
       } else if (headOf(items.slice(i, nextPast(items, i + 1)))?.at === 0) return i;
     }

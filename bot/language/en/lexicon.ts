@@ -2,7 +2,7 @@ import type { Lexicon, NumberWord, TimeWord, UnitWord } from "../lexicon.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { alternatives, readLines, readTable, type TableRow } from "../table.js";
 import { MeasureReader } from "./measures.js";
-import { shapeOf, wholeForm } from "./spelling.js";
+import { ownerOf, shapeOf, wholeForm } from "./spelling.js";
 import { TimeReader } from "./time/reader.js";
 import { TimeWords } from "./time/words.js";
 
@@ -64,6 +64,14 @@ const classPhrases = (name: string): [string, Sense][] =>
     ]),
   );
 
+/** What a table says of each word of its rows. */
+const byWord = (name: string, column: string): Map<string, string> =>
+  new Map(
+    table(name).flatMap((row) =>
+      alternatives(row.words).map((word): [string, string] => [word, row[column] as string]),
+    ),
+  );
+
 /**
  * Reads the English word tables from disk; do it once at start.
  * @throws {Error} naming the table that is not well formed
@@ -98,6 +106,8 @@ export function readEnglishLexicon(): Lexicon {
       code: "en",
       wholeForm,
       shapeOf,
+      ownerOf,
+      and: "and",
       timeHints: (tokens) => timeReader.hints(tokens),
       readTime: (tokens, from, options) => timeReader.read(tokens, from, options),
       readMeasure: (tokens, from, options) => measureReader.read(tokens, from, options),
@@ -122,11 +132,8 @@ export function readEnglishLexicon(): Lexicon {
     cues: table("cues").flatMap((row) =>
       alternatives(row.words).map((word): [string, string] => [word, row.cue as string]),
     ),
-    spellings: new Map(
-      table("spellings").flatMap((row) =>
-        alternatives(row.words).map((word): [string, string] => [word, row.written as string]),
-      ),
-    ),
+    singulars: byWord("singulars", "singular"),
+    spellings: byWord("spellings", "written"),
     ordinary: new Set(readLines(new URL("./words/ordinary.txt", import.meta.url))),
   };
 }

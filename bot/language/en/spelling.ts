@@ -16,3 +16,7 @@ export function shapeOf(word: string): number {
   if (word.endsWith("s") || word.endsWith("i") || word.endsWith("ae")) shape |= SHAPES.plural;
   return shape;
 }
+
+/** "pete's": "pete"; undefined for a word that owns nothing. */
+export const ownerOf = (word: string): string | undefined =>
+  word.endsWith("'s") ? word.slice(0, -2) : undefined;

@@ -1,4 +1,4 @@
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
 import type { ClauseView } from "./draft.js";
 import { textOf } from "./draft.js";
 
@@ -9,16 +9,15 @@ export interface Doer {
 }
 
 /** Who did it, where the clause says so: "Tomasz watered", "dave watered", "repotted by Bert", "I". */
-export function findDoer(view: ClauseView): Doer | undefined {
+export function findDoer(view: ClauseView, and: string): Doer | undefined {
   const { items, head, tokens } = view;
   const by = items.findIndex(
     (item, i) =>
-      i > head.at &&
-      (value(item, "prep") === "by" || (item.token.key === "thanks" && item.end - item.start > 1)),
+      i > head.at && (value(item, "prep") === "by" || (says(item, "credits") && item.end - item.start > 1)),
   );
   if (by >= 0 && items[by + 1] && byPerson(items[by + 1] as Item)) {
     const end = joined(items, by + 1);
-    return { person: nameOf(items, by + 1, end, tokens), used: range(by, end) };
+    return { person: nameOf(items, by + 1, end, tokens, and), used: range(by, end) };
   }
   let at = causative(items, head.at) - 1;
   while (at >= 0 && passes(items[at] as Item)) at--;
@@ -41,7 +40,7 @@ export function findDoer(view: ClauseView): Doer | undefined {
   )
     start -= 1;
   if (start > 0 && is(items[start - 1], "self")) return { used: range(start - 1, at + 1) };
-  return { person: nameOf(items, start, at + 1, tokens), used: range(start, at + 1) };
+  return { person: nameOf(items, start, at + 1, tokens, and), used: range(start, at + 1) };
 }
 
 /** "Bert got the frame wrapped": the doer stands before "got", whose index this is; else that of the verb. */
@@ -58,10 +57,10 @@ const passes = (item: Item): boolean =>
   !is(item, "kin") &&
   !item.subject &&
   (is(item, "filler") ||
-    item.token.key === "who" ||
+    says(item, "stands for a doer") ||
     is(item, "tentative") ||
     is(item, "be") ||
-    item.token.key.endsWith("ly") ||
+    shaped(item, "adverb") ||
     Boolean(item.time));
 
 const person = (item: Item): boolean => is(item, "member") || is(item, "kin");
@@ -101,6 +100,7 @@ function nameOf(
   from: number,
   end: number,
   tokens: Parameters<typeof textOf>[0],
+  and: string,
 ): string {
   const single = end - from === 1 ? value(items[from], "member") : undefined;
   if (single) return single;
@@ -110,7 +110,7 @@ function nameOf(
     if (is(item, "and") && !person(item)) continue;
     parts.push(value(item, "member") ?? textOf(tokens, item.start, item.end));
   }
-  return parts.join(" and ");
+  return parts.join(` ${and} `);
 }
 
 const range = (from: number, end: number): number[] => Array.from({ length: end - from }, (_, i) => from + i);

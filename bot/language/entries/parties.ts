@@ -1,5 +1,6 @@
 import { recipientEnd } from "../clauses/head-light.js";
 import { type Item, is, value } from "../item.js";
+import type { Circumstances } from "./circumstances.js";
 import { findDoer } from "./doer.js";
 import { type ClauseView, type Draft, textOf } from "./draft.js";
 
@@ -33,7 +34,7 @@ export function fillParties(view: ClauseView, draft: Draft): void {
         : i + 1;
     if (start >= end) continue;
     // "to Pete" is Pete, whatever follows; "to Pete's neighbour" is not.
-    const member = items[start]?.token.lower.endsWith("'s") ? undefined : value(items[start], "member");
+    const member = items[start]?.token.owner !== undefined ? undefined : value(items[start], "member");
     if (member) end = start + 1;
     const who = member ?? textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end);
     if (wanted === "to") draft.entry.recipient = who;
@@ -77,9 +78,10 @@ function dropSubject(draft: Draft, item: Item): void {
 }
 
 /** Who did it. */
-export function fillDoer(view: ClauseView, draft: Draft): void {
+export function fillDoer(view: ClauseView, draft: Draft, { lexicon }: Circumstances): void {
   const doer =
-    findDoer(view) ?? (view.head.at < 0 && view.head.act !== "give_away" ? leadingDoer(view) : undefined);
+    findDoer(view, lexicon.language.and) ??
+    (view.head.at < 0 && view.head.act !== "give_away" ? leadingDoer(view) : undefined);
   if (!doer) return;
   draft.ownDoer = true;
   for (const i of doer.used) draft.used.add(i);

@@ -97,7 +97,7 @@ function wordsOf(items: readonly Item[], from: number, at: number, to: number): 
     if (stat && stat !== "current") said ??= stat as Statistic;
     const reach = value(item, "reach");
     if (reach && reach !== "current") near.statistic ??= reach as Statistic | "either";
-    const strayOut = item.token.key === "out" && i !== at - 1;
+    const strayOut = says(item, "out or away") && i !== at - 1;
     if (is(item, "quantity") && !strayOut) near.quantities.push(value(item, "quantity") as string);
   }
   if (said) near.statistic = said;

@@ -23,8 +23,8 @@ export function fillSlots(view: ClauseView, circumstances: Circumstances): Draft
   fillTime(view, draft, circumstances);
   fillPlaces(view, draft);
   fillMeasures(view, draft, circumstances);
-  fillThings(view, draft);
-  fillDoer(view, draft);
+  fillThings(view, draft, circumstances);
+  fillDoer(view, draft, circumstances);
   const doubted = items.some(
     (item, i) => doubtful(items, i) || (i < head.at && value(item, "tentative") === "seem"),
   );

@@ -13,7 +13,7 @@ function countBefore(
     const item = items[i] as Item;
     const { measure } = item;
     // "both A17 and Fanny Fan": the two are told.
-    if (item.token.key === "both") return items[at + 1]?.subject ? undefined : { value: 2 };
+    if (says(item, "both of them")) return items[at + 1]?.subject ? undefined : { value: 2 };
     if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
       if (measure.article || used.has(i)) return undefined;
       // "fed 13 and 20": two labels, and no thirteen of the second.
@@ -127,7 +127,7 @@ const excludes = (one: Subject, subjects: readonly Subject[]): boolean =>
 
 /** "all the aloes": the names say it, "all" adds nothing. */
 const ownWordAll = (items: readonly Item[], at: number): boolean => {
-  if (items[at]?.token.key !== "all") return false;
+  if (!says(items[at], "sweeps")) return false;
   for (let i = at + 1; i < items.length && i <= at + 3; i++) {
     if (is(items[i], "except")) return false;
     if (items[i]?.subject) return true;

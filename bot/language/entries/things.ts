@@ -1,5 +1,7 @@
 import type { Act, Pot } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
+import type { Lexicon } from "../lexicon.js";
+import type { Circumstances } from "./circumstances.js";
 import { type ClauseView, type Draft, textOf } from "./draft.js";
 import { fillParties } from "./parties.js";
 
@@ -13,7 +15,7 @@ export function fillPot(view: ClauseView, draft: Draft): void {
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     const prep = value(item, "prep");
-    if (prep === "from" || /^(formerly|previously)$/.test(item.token.key)) into = "previous";
+    if (prep === "from" || says(item, "speaks of before")) into = "previous";
     else if (prep === "to" || prep === "into" || (prep === "in" && into !== "previous")) into = "pot";
     if (is(item, "be") && i > view.head.at && (pot.diameter || value(items[i + 1], "prep") === "in"))
       into = "previous";
@@ -102,10 +104,10 @@ const causeOf = (item: Item): string | undefined =>
   (item.end - item.start === 1 ? (value(item, "cause") ?? value(item, "seen")) : undefined);
 
 /** Pot, substrate, product, pest and cause. */
-export function fillThings(view: ClauseView, draft: Draft): void {
+export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumstances): void {
   const { items, head } = view;
   const { entry } = draft;
-  if (head.act === "feed" || head.act === "treat") fillProduct(view, draft);
+  if (head.act === "feed" || head.act === "treat") fillProduct(view, draft, lexicon.singulars);
   fillCause(view, draft);
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
@@ -130,7 +132,7 @@ export function fillThings(view: ClauseView, draft: Draft): void {
         before?.token.kind === "word" && before.senses.length === 0 && !before.subject && !before.time
           ? `${before.token.lower} ${substrate}`
           : substrate;
-      entry.substrate = entry.substrate ? `${entry.substrate} and ${kind}` : kind;
+      entry.substrate = entry.substrate ? `${entry.substrate} ${lexicon.language.and} ${kind}` : kind;
       draft.used.add(i);
     }
     const product = value(item, "product");
@@ -140,7 +142,7 @@ export function fillThings(view: ClauseView, draft: Draft): void {
         more &&
         more.token.kind === "word" &&
         more.senses.length === 0 &&
-        !/ed$/.test(more.token.key) &&
+        !shaped(more, "past") &&
         !more.subject &&
         !more.time &&
         !more.measure &&
@@ -158,7 +160,7 @@ export function fillThings(view: ClauseView, draft: Draft): void {
 }
 
 /** "fed with rose feed", "1 g per litre of tea": a product that no table knows, as it was written. */
-function fillProduct(view: ClauseView, draft: Draft): void {
+function fillProduct(view: ClauseView, draft: Draft, singulars: Lexicon["singulars"]): void {
   const { items, tokens } = view;
   for (let i = 0; i + 1 < items.length; i++) {
     const prep = value(items[i], "prep");
@@ -169,8 +171,12 @@ function fillProduct(view: ClauseView, draft: Draft): void {
     let end = start;
     while (end < items.length && !stopsProduct(items[end] as Item)) end++;
     if (end === start) continue;
-    const written = textOf(tokens, (items[start] as Item).start, (items[end - 1] as Item).end).toLowerCase();
-    draft.entry.product = written.replace(/(pellet|trap|nematode|granule|tablet|stick|spike)s$/, "$1");
+    const from = (items[start] as Item).start;
+    const behind = (items[end - 1] as Item).end;
+    const written = textOf(tokens, from, behind).toLowerCase();
+    const last = tokens[behind - 1]?.lower ?? "";
+    const single = singulars.get(last);
+    draft.entry.product = single ? written.slice(0, -last.length) + single : written;
     for (let k = start; k < end; k++) draft.used.add(k);
     return;
   }

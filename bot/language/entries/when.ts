@@ -78,7 +78,7 @@ function tellsNoTime(view: ClauseView, at: number): boolean {
     return true;
   // "turned it down to 9 for the night": how long it is to last.
   if (value(items[at - 1], "prep") === "for" && item.time?.part === "night") return true;
-  const possessive = item.token.lower.endsWith("'s") || tokens[item.end - 1]?.lower.endsWith("'s");
+  const possessive = item.token.owner !== undefined || tokens[item.end - 1]?.owner !== undefined;
   return Boolean(
     possessive && next && !next.time && !next.measure && !is(next, "stat") && !is(next, "quantity"),
   );
