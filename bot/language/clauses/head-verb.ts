@@ -84,7 +84,18 @@ export function separableHead(items: readonly Item[]): Head | undefined {
       if (one.cls !== "sep") continue;
       const [act, particles = ""] = one.value.split(":");
       const wanted = particles.split(",");
-      const at = items.findIndex((item, k) => k > i && wanted.includes(item.token.key));
+      // "took a beating in the hail": a noun behind it makes it no particle.
+      const at = items.findIndex(
+        (item, k) =>
+          k > i &&
+          wanted.includes(item.token.key) &&
+          !(
+            is(item, "prep") &&
+            is(items[k + 1], "det") &&
+            !items[k + 2]?.subject &&
+            !is(items[k + 2], "place")
+          ),
+      );
       if (at > i && items.some((item) => item.subject || is(item, "pron")))
         return { act: act as Act, kind: "light", form: "past", at: i, complement: at };
     }

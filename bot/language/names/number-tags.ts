@@ -47,6 +47,9 @@ const counts = (next: Item | undefined): boolean => {
   return next.token.kind === "word" && next.senses.length === 0 && !next.time;
 };
 
+/** What is taken off a plant: "4 pads off 20". */
+const PARTS = ["propagule", "part", "nounleaf", "seedpod"];
+
 const SITS = ["pest", "product", "seen", "part", "historycue"];
 
 /** "mealies on 12", "buds on 20", "history of 20", "everything but 12": behind what sits on a plant or leaves one out. */
@@ -63,7 +66,7 @@ function onPlant(items: readonly Item[], at: number, next: Item | undefined): bo
   if (says(before, "asks of") && last(items, at) && items.some((item) => is(item, "ask")) && !acted(items))
     return true;
   if (prep === "of" || prep === "to") return is(what, "historycue");
-  return prep === "from" && value(what, "actnoun") === "take_cutting";
+  return prep === "from" && (value(what, "actnoun") === "take_cutting" || PARTS.some((cls) => is(what, cls)));
 }
 
 const last = (items: readonly Item[], at: number): boolean =>
