@@ -57,6 +57,12 @@ class Signal {
     }
   }
 
+  /** Where the word or phrase ends that begins at `from`, or 0. */
+  endOf(tokens: readonly Token[], from: number, key: string): number {
+    const phrase = this.#phrases.has(key) ? this.#phrases.longest(tokens, from)?.end : undefined;
+    return phrase ?? (this.#words.has(key) ? from + 1 : 0);
+  }
+
   at(tokens: readonly Token[], from: number, key: string): boolean {
     return (
       this.#words.has(key) || (this.#phrases.has(key) && this.#phrases.longest(tokens, from) !== undefined)
@@ -122,6 +128,7 @@ export function promising(
   let asks = false;
   let foreign = false;
   let labelled = false;
+  let covered = 0;
   const asked = vocabulary.opensQuestion(tokens[0]?.key ?? "") || tokens.at(-1)?.text === "?";
   const unknown: Token[] = [];
   for (let i = 0; i < tokens.length; i++) {
@@ -138,12 +145,15 @@ export function promising(
       if (vocabulary.cues.get(key)?.has("names unit")) value = true;
       if (i === 0 && vocabulary.cues.get(key)?.has("opens note")) return true;
       if (signals.telling.has(key)) told = true;
-      if (!strong && signals.strong.at(tokens, i, key)) strong = true;
+      const end = foreign ? 0 : signals.strong.endOf(tokens, i, key);
+      if (end > covered) covered = end;
+      if (!strong && (end > 0 || (foreign && signals.strong.at(tokens, i, key)))) strong = true;
       if (!value && signals.measuring.at(tokens, i, key)) value = true;
       if (!asks && signals.asks.at(tokens, i, key)) asks = true;
       if (!plant && household.phrases.has(key)) plant = household.phrases.longest(tokens, i) !== undefined;
       if (!vocabulary.hasWord(key)) {
-        foreign ||= !(number && signals.units.has(key));
+        // "cloth" is a word of "shade cloth".
+        foreign ||= i >= covered && !(number && signals.units.has(key));
         if (!plant) unknown.push(token);
       } else if (!plant) {
         plant = vocabulary.namesStart(key)

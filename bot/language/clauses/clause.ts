@@ -25,7 +25,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     const last = result.at(-1);
     const follow =
       nameIndex(part.items) < 0 && part.head?.kind !== "equipment"
-        ? followUpHead(part.items, last?.head)
+        ? followUpHead(part.items, last?.head ?? switched(result))
         : undefined;
     const repeats =
       last?.head &&
@@ -87,6 +87,11 @@ export function clauses(segments: readonly Segment[]): Clause[] {
 }
 
 /** "gave the aloes and S-007 half a pint": the verb of the whole list, where its last part seemed to have a noun only. */
+const switched = (result: readonly Clause[]): Head | undefined => {
+  const head = result.at(-2)?.head;
+  return head?.kind === "equipment" ? head : undefined;
+};
+
 const verbOver = (items: readonly Item[]): Head | undefined => {
   const head = headOf(items);
   return head?.kind === "light" ? head : undefined;

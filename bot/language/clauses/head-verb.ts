@@ -119,8 +119,12 @@ function refine(head: Head, items: readonly Item[]): Head {
     case "acquire": {
       const passive =
         !says(items[head.at], "came to us") && items.slice(0, head.at).some((item) => item.subject);
-      if (poured(items, head.at) && items.slice(0, head.at).some((item) => item.subject))
-        return { ...head, act: "water" };
+      if (items.slice(0, head.at).some((item) => item.subject)) {
+        if (poured(items, head.at)) return { ...head, act: "water" };
+        if (behind.some((item) => is(item, "feedstuff") || item.measure?.strength !== undefined))
+          return { ...head, act: "feed" };
+        if (behind.some(isRemedy)) return { ...head, act: "treat" };
+      }
       if (passive && givenOn(behind)) return { ...head, act: "give_away" };
       const given = passive ? lightVerb("give", items, head.at) : undefined;
       return given && given.act !== "give_away" ? given : head;

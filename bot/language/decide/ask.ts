@@ -1,7 +1,7 @@
 import type { Interpretation } from "../interpretation.js";
 import { is } from "../item.js";
 import { calculateQuestion } from "./ask/calculate.js";
-import { careQuestion, signQuestion, wholeCollection } from "./ask/care.js";
+import { careQuestion, remedyQuestion, signQuestion, wholeCollection } from "./ask/care.js";
 import {
   dueQuestion,
   historyQuestion,
@@ -20,6 +20,7 @@ import { has, type MessageView } from "./view.js";
 const RULES: readonly (readonly [name: string, rule: QuestionRule])[] = [
   ["calculate", calculateQuestion],
   ["name", nameQuestion],
+  ["remedy", remedyQuestion],
   ["sign", signQuestion],
   ["whole collection", wholeCollection],
   ["history", historyQuestion],

@@ -85,6 +85,8 @@ const likened = (items: readonly Item[], head: number): boolean => {
   const first = items.findIndex((item) => item.subject);
   if (first < 0) return false;
   const lead = is(items[first - 1], "det") ? first - 2 : first - 1;
+  // "like half the agaves": about so many of them
+  if (value(items[first - 1], "det") === "some") return false;
   if (is(items[lead], "likeword")) return true;
   return (
     first > head && items.slice(0, head).some((item) => is(item, "member")) && is(items[lead], "likeword")
@@ -178,6 +180,7 @@ const describes = (next: Item): boolean =>
   is(next, "material") ||
   is(next, "place") ||
   is(next, "placeword") ||
+  is(next, "around") ||
   is(next, "part") ||
   is(next, "occasion") ||
   next.measure?.strength !== undefined ||

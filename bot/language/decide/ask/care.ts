@@ -48,6 +48,17 @@ export const signQuestion: QuestionRule = (view) => {
   );
 };
 
+/** "what should I do about mealybug", "how do I get rid of scale on the hoyas": what is known of the care. */
+export const remedyQuestion: QuestionRule = ({ items, subjects, place }) => {
+  const cue = items.findIndex((item) => is(item, "remedycue"));
+  const pest = items.findIndex((item) => is(item, "pest") && !item.subject);
+  const asked = items.some((item) => ["what", "how", "show", "aux"].includes(value(item, "ask") ?? ""));
+  if (cue < 0 || pest < cue || items.some((item) => is(item, "lastcue")) || !asked || place) return undefined;
+  if (items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past")))
+    return undefined;
+  return withKeys({ about: "care" as const, topic: "any" as const }, { subjects });
+};
+
 /** "does gasteria need water in winter?", "how much light does haworthia cooperi need", "is euphorbia sap toxic". */
 export const careQuestion: QuestionRule = (view) => {
   if (view.subjects.length === 0) return wholeCollection(view);
