@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import { dirname, join, relative, resolve } from "node:path";
 import { describe, expect, it } from "vitest";
+import { comparedWords } from "./support/compared-words.js";
 
 const ROOT = resolve(import.meta.dirname, "..");
 
@@ -120,5 +121,54 @@ describe("the logic", () => {
       /\bas any\b|: any\b|TODO|FIXME|@ts-ignore|console\.log\(/.test(source.text),
     );
     expect(bad.map((source) => source.file)).toEqual([]);
+  });
+});
+
+describe("the rules of the language", () => {
+  /** Folders of bot/language, outside those of one language, in which no word of a message stands. */
+  const wordless = ["clauses", "entries"];
+
+  it.each(wordless)("compare no word of a message with one of their own: %s", (folder) => {
+    const inside = FILES.filter((source) => within(source.file, `bot/language/${folder}`));
+    expect(inside.length).toBeGreaterThan(0);
+    const words = inside.flatMap(({ file, text }) => comparedWords(text).map((line) => `${file}:${line}`));
+    expect(words).toEqual([]);
+  });
+
+  it.each([
+    'if (item.token.key === "the") return;',
+    'const plain = token.lower !== "up" && at > 0;',
+    'if ((items[at]?.token.key ?? "") === "to") return;',
+    'if ("the" === items[at]?.token.key) return;',
+    'const { key } = item.token;\nif (key === "to") return;',
+    'const key = items[at]?.token.key ?? "";\nif (key !== "to") return;',
+    'const up = tokens.some(({ key }: Token) => key === "up");',
+    'const up = items.some(({ token: { key } }) => key === "up");',
+    'return item.token.key.endsWith("ed");',
+    'return token.key.replace(/s$/, "");',
+    'return ["put", "set"].includes(item.token.key);',
+    'return ["put", "set"].includes(items[at + 1]?.token.key ?? "");',
+    "return /(?:ing|ed)$/.test(item.token.key);",
+    'const ARTICLES: ReadonlySet<string> = new Set([\n  "a",\n  "an",\n]);\nreturn ARTICLES.has(item.token.key);',
+    "const PLURAL = /(?:s|i|ae)$/;\nreturn PLURAL.test(first.token.key);",
+    'const FORMS = { went: "go" };\nreturn FORMS[token.key];',
+    'switch (token.key) {\n  case "a":\n    return 1;\n}',
+    'return keyOf(item) === "not";',
+    'return ["a", "an"].includes(keyOf(items[at]));',
+  ])("would be seen to compare words in %j", (line) => {
+    expect(comparedWords(line)).toHaveLength(1);
+  });
+
+  it.each([
+    'if (item.token.text === ",") return;',
+    'const SENTENCE = new Set([".", "\\n"]);\nreturn SENTENCE.has(token.text);',
+    "return /^[.;:!?\\n()]$/.test(item.token.text);",
+    'return says(item, "sweeps") && item.token.kind === "word";',
+    'return value(item, "prep") === "of" && item.token.key.length > 5;',
+    'for (const key of ["place", "when"] as const) if (key === "place") return entry[key];',
+    '// item.token.key === "the"\nreturn item.token.capital;',
+    "const at = items.findIndex((item) => wanted.includes(item.token.key));",
+  ])("are let be in %j", (line) => {
+    expect(comparedWords(line)).toEqual([]);
   });
 });
