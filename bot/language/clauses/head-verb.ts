@@ -30,6 +30,7 @@ export function verbHead(items: readonly Item[]): Head | undefined {
     if (item.quoted) continue;
     for (const one of pastSenses(item)) {
       if (!supported(one, items, i)) continue;
+      if (one.value === "acquire" && bestowed(items, i)) continue;
       // "watering of the aloes was carried out"
       if (is(item, "done") && namesWork(items, i)) continue;
       if (attributive(items, i)) continue;
@@ -152,6 +153,21 @@ function refine(head: Head, items: readonly Item[]): Head {
       return head;
   }
 }
+
+/** "the agave was given pride of place": it was given something, and came from nobody. */
+const bestowed = (items: readonly Item[], at: number): boolean => {
+  const behind = items.slice(at + 1);
+  const thing = is(behind[0], "det") ? behind[1] : behind[0];
+  return (
+    items.slice(0, at).some((item) => item.subject) &&
+    thing?.token.kind === "word" &&
+    thing.senses.length === 0 &&
+    !thing.subject &&
+    !thing.measure &&
+    !thing.time &&
+    !behind.some((item) => item.subject || ["from", "by", "at"].includes(value(item, "prep") ?? ""))
+  );
+};
 
 /** "given to Bert", "given away": the plants went, and did not come. */
 const givenOn = (behind: readonly Item[]): boolean => {

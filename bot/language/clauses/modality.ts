@@ -188,6 +188,17 @@ function modalityOf(clause: Clause): Modality {
   if (asksSomebody(items)) return "plan";
   if (says(items[0], "time to act") && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
     return "plan";
+  if (says(items[0], "hopes") && (items[1]?.subject || items[2]?.subject)) return "plan";
+  // "time for a feed"
+  if (says(items[0], "time to act") && value(items[1], "prep") === "for" && head?.kind === "noun")
+    return "plan";
+  // "put the aloes in the bay please Bert"
+  if (
+    head &&
+    !hasDoer(clause) &&
+    items.some((item, i) => i > head.at && says(item, "begs") && is(items[i + 1], "member"))
+  )
+    return "plan";
   if (head && whenWe(items)) return "condition";
   if (head && relative(items, head)) return "report";
   if (
@@ -198,8 +209,14 @@ function modalityOf(clause: Clause): Modality {
     return "plan";
   // "perhaps give the cacti a drink": somebody is to do it.
   if (
-    head?.kind === "noun" &&
-    items.slice(0, Math.max(head.at, 0)).some((item) => is(item, "bid")) &&
+    head &&
+    items
+      .slice(0, Math.max(head.at, 0))
+      .some(
+        (item) =>
+          (head.kind === "noun" && is(item, "bid")) ||
+          (head.kind === "light" && value(item, "bid") === "let"),
+      ) &&
     !hasDoer(clause)
   )
     return "plan";

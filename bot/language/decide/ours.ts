@@ -42,12 +42,22 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
     shown(items, view) ||
     strangerWho(items) ||
     (isDeed(one) && (outsiderDid(items, head.at) || otherObject(items, head.at))) ||
+    givenElse(one, items) ||
     (head.kind === "noun" && outsidersParticiple(items, head.at))
   );
 }
 
 /** A verb with a doer, before which no plant stands: "watered the aloes", not "the aloes were watered". */
 const isDeed = (one: Built): boolean => one.head?.kind === "verb" || one.head?.kind === "light";
+
+/** "gave Wimbledon a miss": what was given it is nothing that the tables know. */
+const givenElse = ({ head, entry }: Built, items: readonly Item[]): boolean =>
+  head?.kind === "light" &&
+  entry.act !== "give_away" &&
+  value(items[head.at], "light") === "give" &&
+  outer(items[head.at + 1]) &&
+  head.complement !== undefined &&
+  !items.slice(0, head.complement).some((item) => item.subject || is(item, "place") || is(item, "pron"));
 
 /** "lost 20 bucks on a bet about yuccas": between the verb and the plant stands something of another world. */
 function elsewhereObject(items: readonly Item[], head: number): boolean {

@@ -21,7 +21,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     const measure = item.measure;
-    if (!measure || item.quoted || (item.weakTime && hasOther(items, i))) continue;
+    if (!measure || item.quoted || (item.weakTime && (hasOther(items, i) || bound(items, i)))) continue;
     if (measure.ratio !== undefined || measure.strength !== undefined) continue;
     const dimension = measure.dimension;
     if (dimension && !UNIT_QUANTITY[dimension]) continue;
@@ -58,6 +58,16 @@ const hasOther = (items: readonly Item[], at: number): boolean =>
       item.measure &&
       !item.weakTime &&
       (!item.measure.dimension || UNIT_QUANTITY[item.measure.dimension]),
+  );
+
+/** "coming to the bay at 4": where somebody goes, and when. */
+const bound = (items: readonly Item[], at: number): boolean =>
+  items.some(
+    (item, i) =>
+      i < at &&
+      value(item, "prep") === "to" &&
+      !is(item, "reach") &&
+      is(is(items[i + 1], "det") ? items[i + 2] : items[i + 1], "place"),
   );
 
 /** Where the words belonging to this number end: before the next number's own lead-in. */

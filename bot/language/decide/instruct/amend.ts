@@ -69,9 +69,12 @@ function withoutCleft(view: InstructionView): InstructionView {
   const pronoun = items.findLastIndex(
     (item, i) => i < verb && (is(item, "whoword") || is(item, "self")) && facetOf(items[i - 1]) !== undefined,
   );
-  if (pronoun < 0 || verb !== items.length - 1) return view;
+  // "it was the gasterias I watered, not the haworthias"
+  const denied = items.slice(verb + 1);
+  const ends = denied.length === 0 || denied.slice(0, 2).some((item) => is(item, "negation"));
+  if (pronoun < 0 || !ends) return view;
   const end = is(items[pronoun], "whoword") || !is(items[pronoun - 1], "whoword") ? pronoun : pronoun - 1;
-  return { ...view, items: items.slice(0, end) };
+  return { ...view, items: [...items.slice(0, end), ...denied] };
 }
 
 /** "without Spiral", "not the aloes": which plants are to be taken out again. */
