@@ -12,6 +12,14 @@ export function potHead(items: readonly Item[]): Head | undefined {
     : undefined;
 }
 
+/** "the loss of two conophytums to rot". */
+export function lossHead(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex((item, i) => is(item, "lossnoun") && value(items[i + 1], "prep") === "of");
+  return at >= 0 && items.slice(at + 2, at + 6).some((item) => item.subject)
+    ? { act: "lose", kind: "noun", form: "noun", at }
+    : undefined;
+}
+
 const BESIDE_MOVED = ["det", "filler", "direction", "and", "powerback", "tentative", "head"];
 
 /** "aloes to the bay", "gasterias back in the bay": plants and where to, with no verb. */

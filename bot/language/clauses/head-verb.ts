@@ -126,6 +126,8 @@ function refine(head: Head, items: readonly Item[]): Head {
           return { ...head, act: "feed" };
         if (behind.some(isRemedy)) return { ...head, act: "treat" };
       }
+      const work = passive ? undefined : workGiven(items, head.at);
+      if (work) return { ...head, ...work };
       if (passive && givenOn(behind)) return { ...head, act: "give_away" };
       const given = passive ? lightVerb("give", items, head.at) : undefined;
       return given && given.act !== "give_away" ? given : head;
@@ -168,6 +170,20 @@ const bestowed = (items: readonly Item[], at: number): boolean => {
     !behind.some((item) => item.subject || ["from", "by", "at"].includes(value(item, "prep") ?? ""))
   );
 };
+
+/** "a second watering was given to the haworthias": what was given is work, and who got it are the plants. */
+function workGiven(items: readonly Item[], at: number): { act: Act; complement: number } | undefined {
+  if (value(items[at + 1], "prep") !== "to" || !items.slice(at + 2, at + 5).some((item) => item.subject))
+    return undefined;
+  for (let i = 0; i < at; i++) {
+    const item = items[i];
+    const gerund = item?.senses.find((one) => one.cls === "act" && one.form === "gerund")?.value;
+    const act = value(item, "actnoun") ?? gerund;
+    if (act) return { act: act as Act, complement: i };
+  }
+  const dose = some(items, "dose", 0, at);
+  return dose < 0 ? undefined : { act: "water", complement: dose };
+}
 
 /** "given to Bert", "given away": the plants went, and did not come. */
 const givenOn = (behind: readonly Item[]): boolean => {

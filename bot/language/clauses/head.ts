@@ -2,7 +2,7 @@ import { Classes, classesOf, MEASURE } from "../classes.js";
 import type { Item } from "../item.js";
 import { equipmentHead } from "./head-equipment.js";
 import { lightHead } from "./head-light.js";
-import { arrivalHead, nounHead, potHead, pouredHead, remedyHead, wentHead } from "./head-noun.js";
+import { arrivalHead, lossHead, nounHead, potHead, pouredHead, remedyHead, wentHead } from "./head-noun.js";
 import { seenHead, stateHead, upHead } from "./head-state.js";
 import { baseHead, carriedOutHead, pollenHead, separableHead, verbHead } from "./head-verb.js";
 import type { Head } from "./head-word.js";
@@ -18,6 +18,7 @@ const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
   [Classes.named("light"), lightHead],
   [Classes.named("sep"), separableHead],
   [Classes.named("nounleaf", "act state"), stateHead],
+  [Classes.named("lossnoun"), lossHead],
   [Classes.named("pest", "seen"), seenHead],
   [Classes.named("uppredicate"), upHead],
   [Classes.named("pot", "material", MEASURE), potHead],

@@ -39,8 +39,7 @@ export const floor: InstructionRule = (view) => {
   )
     return undefined;
   // "min in the bay was 11": read off, not set
-  if (order(view, "set") < 0 && view.items.some((item, i) => i > at && says(item, "was then")))
-    return undefined;
+  if (order(view, "set") < 0 && view.items.some((item) => says(item, "was then"))) return undefined;
   const named =
     at >= 0 &&
     (order(view, "set") >= 0 || view.place !== undefined) &&
