@@ -131,6 +131,11 @@ class Marker {
   /** A name of the household, unless the word is used as itself ("how long", "keep it warm"). */
   #own(from: number): PhraseMatch | undefined {
     const token = this.#tokens[from] as Token;
+    // "#20 w pollen" is no 20 watts.
+    if (token.kind === "number" && this.#tokens[from - 1]?.text === "#") {
+      const tag = this.#household.numericTags.get(token.text);
+      if (tag) return { end: from + 1, senses: [tag] };
+    }
     const found = this.#household.phrases.longest(this.#tokens, from);
     if (!found)
       return token.lower.endsWith("'s") ? this.#possessive(token, from) : this.#unmarked(token, from);

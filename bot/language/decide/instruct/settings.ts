@@ -253,7 +253,7 @@ export const location: InstructionRule = (view) => {
   if (coordinates && /\d/.test(coordinates[0])) {
     const start = view.message.text.indexOf(coordinates[0]);
     const rest = view.message.text.slice(start).replace(/[.!\s]+$/, "");
-    if (/[NS]/i.test(coordinates[0]) && /[EW]/i.test(rest))
+    if (/[NS]/i.test(coordinates[0]) && /\d\s*°?\s*[EW]\b/i.test(rest))
       return { do: "set", setting: "location", value: rest };
   }
   return residence(view);
