@@ -126,7 +126,7 @@ describe("the logic", () => {
 
 describe("the rules of the language", () => {
   /** Folders of bot/language, outside those of one language, in which no word of a message stands. */
-  const wordless = ["clauses", "entries"];
+  const wordless = ["clauses", "decide", "entries"];
 
   it.each(wordless)("compare no word of a message with one of their own: %s", (folder) => {
     const inside = FILES.filter((source) => within(source.file, `bot/language/${folder}`));

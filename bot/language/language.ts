@@ -3,7 +3,7 @@ import type { Measure } from "./measure.js";
 import type { Token } from "./tokenise.js";
 
 /** Forms of words that a language tells by the ending. */
-export const SHAPES = { past: 1, gerund: 2, adverb: 4, plural: 8 } as const;
+export const SHAPES = { past: 1, gerund: 2, adverb: 4, plural: 8, many: 16, owners: 32 } as const;
 
 export type Shape = keyof typeof SHAPES;
 
@@ -18,6 +18,8 @@ export interface Language {
   ownerOf(word: string): string | undefined;
   /** The word that joins two of a list: "and". */
   and: string;
+  /** The singular of a noun: "vent" of "vents". */
+  singular(word: string): string;
   /** For every token, whether a phrase of time may begin there: 1 or 0. */
   timeHints(tokens: readonly Token[]): Uint8Array;
   /** Reads a phrase of time that begins at token `from`. */

@@ -1,5 +1,5 @@
 import type { Interpretation } from "../interpretation.js";
-import { is } from "../item.js";
+import { is, says } from "../item.js";
 import { calculateQuestion } from "./ask/calculate.js";
 import { careQuestion, remedyQuestion, signQuestion, wholeCollection } from "./ask/care.js";
 import {
@@ -141,8 +141,7 @@ function concerns(question: Asked, view: QuestionView): boolean {
       return ALONE.has(question.calculation) && Object.keys(question.inputs).length > 0;
     case "due":
       return (
-        question.act !== undefined ||
-        view.message.tokens.some((token) => token.key === "due" || token.key === "doing")
+        question.act !== undefined || view.message.tokens.some((token) => says(token, "speaks of tasks"))
       );
     case "care":
       // A season, or a temperature to stay above, asked of all plants there are.

@@ -3,7 +3,7 @@ import { isPlantAct } from "../entries/acts.js";
 import type { Built } from "../entries/build.js";
 import { settleIn } from "../entries/circumstances.js";
 import { type Entry, type Interpretation, type Missing, SEEN_ACTS } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { known, understood } from "./familiar.js";
 import { notOurs, outer } from "./ours.js";
 import { questioned } from "./questioned.js";
@@ -80,7 +80,7 @@ function noteOf(view: MessageView): Entry | undefined {
     phrase &&
     view.tokens
       .slice((items[at] as Item).start, (items[at] as Item).end)
-      .some((token) => ["that", "self", "record"].includes(token.key));
+      .some((token) => says(token, "firm note"));
   if (!marked && !firm && !view.addressed) return undefined;
   const first = items[marked ? at + 2 : at + 1];
   if (!first) return undefined;

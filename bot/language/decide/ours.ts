@@ -1,5 +1,5 @@
 import type { Built } from "../entries/build.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
 import type { MessageView } from "./view.js";
 
 /*
@@ -21,8 +21,7 @@ export const outer = (item: Item | undefined): boolean =>
   !item.measure &&
   !item.quoted;
 
-const possessive = (item: Item, view: MessageView): boolean =>
-  view.tokens[item.end - 1]?.lower.endsWith("'s") ?? false;
+const possessive = (item: Item, view: MessageView): boolean => view.tokens[item.end - 1]?.owner !== undefined;
 
 /** Whether what an entry tells happened to plants that are not of this collection, or to no plant at all. */
 export function notOurs(one: Built, items: readonly Item[], view: MessageView): boolean {
@@ -134,14 +133,14 @@ function owned(items: readonly Item[], view: MessageView): boolean {
 
 /** A plural before a plant, its apostrophe left out; "gorgeous" and "glass" are none. */
 const bareOwner = (item: Item): boolean =>
-  (outer(item) || is(item, "elsewhere")) && /[^su]s$/.test(item.token.key) && item.token.key.length > 3;
+  (outer(item) || is(item, "elsewhere")) && shaped(item, "owners") && item.token.key.length > 3;
 
 /** "at the office", "in Tenerife", "along the esplanade": somewhere that is no place of ours. */
 function abroad(items: readonly Item[], act: string, view: MessageView): boolean {
   if (PARTIES.has(act)) return false;
   return items.some((item, i) => {
     if (item.subject || item.quoted) return false;
-    if (is(item, "elsewhere") && /^at /.test(`${item.token.key} `) && item.end - item.start > 1) return true;
+    if (is(item, "elsewhere") && says(item, "stands at") && item.end - item.start > 1) return true;
     const prep = value(item, "prep");
     if (
       prep === "for" &&
@@ -156,8 +155,7 @@ function abroad(items: readonly Item[], act: string, view: MessageView): boolean
     let at = i + 1;
     while (is(items[at], "det") || is(items[at], "square") || is(items[at], "newness")) at++;
     const noun = items[at] as Item;
-    if (noun?.subject && !noun.subject.tag && !PLURAL.test(noun.token.key) && outer(items[at + 1]))
-      return true;
+    if (noun?.subject && !noun.subject.tag && !manyOf(noun) && outer(items[at + 1])) return true;
     if (is(noun, "elsewhere")) return true;
     if (prep === "at" && is(noun, "event")) return !items.some((one) => is(one, "self") || is(one, "member"));
     if (is(noun, "manner")) return is(items[i + 1], "det");
@@ -176,7 +174,8 @@ function abroad(items: readonly Item[], act: string, view: MessageView): boolean
 const strangeOwner = (item: Item, view: MessageView): boolean =>
   possessive(item, view) && !item.time && (is(item, "kin") || is(item, "foreign") || outer(item));
 
-const PLURAL = /(?:[^u]s|i|ae)$/;
+/** "Echeverias", "cacti", "gasteriae", and no "Astrophytum" or "cactus". */
+const manyOf = (item: Item): boolean => shaped(item, "many");
 
 /** "in spring": a season is when, not where. */
 const inSeason = (item: Item): boolean => is(item, "season");

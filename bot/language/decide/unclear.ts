@@ -1,5 +1,5 @@
 import type { Entry, Interpretation, Missing } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import { find, viewInstruction } from "./instruct/view.js";
 import { has, type MessageView, placeOf, subjectsOf } from "./view.js";
 
@@ -56,7 +56,7 @@ function readingWithoutValue(view: MessageView): Interpretation | undefined {
 /** "gave the haworthias 2", "A17 got 250": a number that only an amount can be. */
 function amountWithoutUnit(view: MessageView): Interpretation | undefined {
   const verb = view.items.findIndex(
-    (item) => ["give", "get"].includes(value(item, "light") ?? "") && /^(gave|got)$/.test(item.token.key),
+    (item) => ["give", "get"].includes(value(item, "light") ?? "") && says(item, "handed over"),
   );
   const name = view.items.findIndex((item) => item.subject);
   if (verb < 0 || name < 0) return undefined;

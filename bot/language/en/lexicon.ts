@@ -2,7 +2,7 @@ import type { Lexicon, NumberWord, TimeWord, UnitWord } from "../lexicon.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { alternatives, readLines, readTable, type TableRow } from "../table.js";
 import { MeasureReader } from "./measures.js";
-import { ownerOf, shapeOf, wholeForm } from "./spelling.js";
+import { ownerOf, shapeOf, singular, wholeForm } from "./spelling.js";
 import { TimeReader } from "./time/reader.js";
 import { TimeWords } from "./time/words.js";
 
@@ -106,6 +106,7 @@ export function readEnglishLexicon(): Lexicon {
       code: "en",
       wholeForm,
       shapeOf,
+      singular,
       ownerOf,
       and: "and",
       timeHints: (tokens) => timeReader.hints(tokens),

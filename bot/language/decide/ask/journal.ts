@@ -18,7 +18,6 @@ export function whenOf(view: QuestionView, mode: "past" | "future"): When | unde
   return undefined;
 }
 
-const keyAt = (item: Item | undefined): string => item?.token.key ?? "";
 const asked = (view: QuestionView, ...keys: string[]): boolean =>
   view.items.some(
     (item) =>
@@ -33,7 +32,7 @@ export const lastQuestion: QuestionRule = (view) => {
   const cue = has(items, "lastcue") || items.some((item) => item.time?.span?.kind === "last");
   const did = spoken(view, "didverb");
   const who = asked(view, "who");
-  const howLong = items.some((item) => item.token.key === "how" && is(item, "ask"));
+  const howLong = items.some((item) => says(item, "asks extent") && is(item, "ask"));
   const seen = !act ? seenAct(items) : undefined;
   const equipment = view.message.built.find(
     ({ head, entry }) =>
@@ -47,7 +46,7 @@ export const lastQuestion: QuestionRule = (view) => {
   const lastNoun = items.some(
     (item, i) =>
       is(item, "lastcue") &&
-      keyAt(item) === "last" &&
+      says(item, "speaks of the last") &&
       (is(items[i + 1], "actnoun") || is(items[i + 1], "act")),
   );
   // "has Big Un ever flowered"
@@ -169,10 +168,10 @@ export const inventoryQuestion: QuestionRule = (view) => {
   const many =
     items.some(
       (item) =>
-        item.token.key === "how" &&
+        says(item, "asks extent") &&
         is(item, "ask") &&
         item.end - item.start > 1 &&
-        view.message.tokens[item.start + 1]?.key === "many",
+        says(view.message.tokens[item.start + 1], "asks number"),
     ) || has(items, "countcue");
   const state = seenAct(items) ?? (many && risen(items) ? "germinate" : troubled(items) ? "any" : undefined);
   // "is the adenium dormant in winter?": asked of its kind.

@@ -1,10 +1,10 @@
 import { settleIn } from "../../entries/circumstances.js";
 import { temperature } from "../../entries/readings.js";
 import type { Entry, Instruction, Subject } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { has } from "../view.js";
 import { contrasts, facetOf, otherAct, slotValue } from "./contrast.js";
-import { find, type InstructionRule, type InstructionView, keyOf, light } from "./view.js";
+import { find, type InstructionRule, type InstructionView, light } from "./view.js";
 
 type Change = Extract<Instruction, { do: "amend" }>["change"];
 
@@ -85,20 +85,20 @@ function withoutSubjects({ items, first, message }: InstructionView): Subject[] 
 
 /** "no mealybug on the haworthias", "not one of the 40": the word denies what stands behind it and corrects nothing. */
 function deniesAll(items: readonly Item[], first: number): boolean {
-  const at = items.findIndex((item, i) => i <= first && ["no", "not"].includes(keyOf(item)));
+  const at = items.findIndex((item, i) => i <= first && says(item, "denies all"));
   const next = items[at + 1];
   if (at < 0 || !next) return false;
-  if (keyOf(items[at]) === "not" && next.measure && !next.measure.article)
-    return next.measure.outOf !== undefined || keyOf(items[at + 2]) === "of";
+  if (says(items[at], "denies") && next.measure && !next.measure.article)
+    return next.measure.outOf !== undefined || says(items[at + 2], "one of");
   const contrasts = items.slice(at + 1).some((item) => item.token.text === "," || is(item, "but"));
-  if (is(next, "det") && keyOf(next) === "a") return !contrasts;
-  if (keyOf(items[at]) === "not") return false;
+  if (is(next, "det") && says(next, "article a")) return !contrasts;
+  if (says(items[at], "denies")) return false;
   return !next.subject && (is(next, "pest") || is(next, "seen") || is(next, "pot")) && at + 2 < items.length;
 }
 
 /** "none of the copiapoas are up", "nothing to report": what is so, and no correction. */
 const tellsOfNothing = (item: Item): boolean =>
-  is(item, "negation") && !is(item, "correction") && !DENYING.has(keyOf(item)) && !item.time;
+  is(item, "negation") && !is(item, "correction") && !says(item, "sets apart") && !item.time;
 
 /** "nice blooms": what is seen, unless it is counted ("12 buds"). */
 const admires = (items: readonly Item[], at: number): boolean =>
@@ -108,24 +108,16 @@ const doubts = (item: Item): boolean => is(item, "condition") && !is(item, "corr
 
 /** "no", "sorry", "I meant": words that do nothing but correct; "it was" may also begin a reading. */
 const firmly = (items: readonly Item[]): boolean =>
-  items.some(
-    (item) =>
-      is(item, "correction") && !/^(it|its|that|thats|was|were|is|they|those|these|not)$/.test(keyOf(item)),
-  );
+  items.some((item) => is(item, "correction") && !says(item, "takes up again"));
 
 const endsWithToo = (items: readonly Item[]): boolean => {
   const words = items.filter((item) => item.token.kind === "word");
-  return ["too", "also", "well"].includes(keyOf(words.at(-1))) || is(words.at(-1), "alsoword");
+  return says(words.at(-1), "adds") || is(words.at(-1), "alsoword");
 };
 
 /** A message that nobody addressed must begin as a correction does. */
 const sure = (items: readonly Item[], first: number): boolean => {
-  const start = keyOf(items[first]);
-  return (
-    /^(no|nope|sorry|oops|correction|actually|i|wrong|whoops|not|wait|meant|make|that|it|typo|my|should)/.test(
-      start,
-    ) || /^(sorry|oops|no)/.test(keyOf(items[0]))
-  );
+  return says(items[first], "opens a correction") || says(items[0], "opens with regret");
 };
 
 function ownVerb(item: Item, view: InstructionView): boolean {
@@ -141,7 +133,7 @@ const understandable = (item: Item): boolean =>
   Boolean(item.subject || item.time || item.measure) ||
   is(item, "correction") ||
   is(item, "alsoword") ||
-  ["who", "did", "which", "where"].includes(keyOf(item)) ||
+  says(item, "tells which") ||
   is(item, "seednoun") ||
   is(item, "seedling") ||
   is(item, "place") ||
@@ -168,14 +160,11 @@ const understandable = (item: Item): boolean =>
   is(item, "seen") ||
   is(item, "reach");
 
-const DENYING: ReadonlySet<string> = new Set(["not", "wasnt", "instead", "rather", "isnt", "werent"]);
-
 /** Where each thing that is denied ends: "not the aloes", "14 not 12". */
 function denied(items: readonly Item[]): boolean[] {
   const flags = items.map(() => false);
   for (let i = 0; i < items.length; i++) {
-    const key = keyOf(items[i]);
-    const negates = DENYING.has(key) || (items[i] && is(items[i], "correction") && /wasn|not/.test(key));
+    const negates = says(items[i], "sets apart") || (is(items[i], "correction") && says(items[i], "was not"));
     if (!negates) continue;
     for (let k = i; k < items.length; k++) {
       flags[k] = true;
@@ -198,7 +187,7 @@ function denied(items: readonly Item[]): boolean[] {
 
 /** "that's all for today": no plants, but the end of the matter. */
 const closes = (items: readonly Item[], at: number): boolean =>
-  keyOf(items[at]) === "all" && (is(items[at - 1], "correction") || is(items[at - 1], "filler"));
+  says(items[at], "sweeps") && (is(items[at - 1], "correction") || is(items[at - 1], "filler"));
 
 function keptSubjects(items: readonly Item[]): Subject[] {
   const no = denied(items);

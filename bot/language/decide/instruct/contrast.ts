@@ -1,6 +1,6 @@
 import type { Entry } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
-import { type InstructionView, keyOf, light } from "./view.js";
+import { type Item, is, says, value } from "../../item.js";
+import { type InstructionView, light } from "./view.js";
 
 /** What an item can stand for in an entry. */
 export const facetOf = (item: Item | undefined): string | undefined => {
@@ -18,7 +18,7 @@ const pastAct = (item: Item | undefined): Entry["act"] | undefined =>
 
 /** Where "not" denies something: its index, and that of what it denies. */
 function denial(items: readonly Item[]): { at: number; of: number } | undefined {
-  const at = items.findIndex((item) => keyOf(item) === "not");
+  const at = items.findIndex((item) => says(item, "denies"));
   let of = at + 1;
   while (at >= 0 && (is(items[of], "det") || is(items[of], "prep")) && !facetOf(items[of])) of++;
   return at >= 0 && items[of] ? { at, of } : undefined;

@@ -1,40 +1,13 @@
 import { textOf } from "../../entries/draft.js";
 import { temperature } from "../../entries/readings.js";
 import type { Instruction, Quantity } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
-import { find, type InstructionRule, type InstructionView, keyOf, light, order } from "./view.js";
+import { type Item, is, says, value } from "../../item.js";
+import { find, type InstructionRule, type InstructionView, light, order } from "./view.js";
 
 interface NewPlace {
   name: string;
   floor?: Quantity;
 }
-
-const STOPS = new Set([
-  "with",
-  "at",
-  "floor",
-  "kept",
-  "keep",
-  "min",
-  "minimum",
-  "and",
-  "that",
-  "which",
-  "please",
-  "pls",
-  "thanks",
-  "to",
-  "above",
-  "heated",
-  "for",
-  "as",
-  "in",
-  "is",
-  "no",
-  "it",
-  "its",
-  "not",
-]);
 
 /** The name of a place from `from` up to the floor that was told with it. */
 function nameFrom(view: InstructionView, from: number): { name: string; end: number } | undefined {
@@ -42,9 +15,7 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
   let start = from;
   while (
     start < items.length &&
-    (["a", "an", "the", "our", "my", "another", "new", "place", "called", "named", "one"].includes(
-      keyOf(items[start]),
-    ) ||
+    (says(items[start], "leads to a name") ||
       is(items[start], "courtesy") ||
       items[start]?.token.kind === "mark")
   )
@@ -55,7 +26,7 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
     if (item.measure && !item.measure.article && end > start) break;
     if (
       end > start &&
-      (STOPS.has(keyOf(item)) ||
+      (says(item, "ends a name") ||
         value(item, "prep") === "with" ||
         is(item, "hold") ||
         is(item, "courtesy") ||
@@ -139,23 +110,21 @@ export const removePlace: InstructionRule = (view) => {
 export const setUp: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const { items } = view;
-  const have = items.findIndex(
-    (item) => ["have", "got", "weve", "ive", "keep", "there"].includes(keyOf(item)) || is(item, "self"),
-  );
+  const have = items.findIndex((item) => says(item, "tells what we have") || is(item, "self"));
   if (have < 0 || have > view.first + 2 || items.some((item) => item.token.text === "?")) return undefined;
   if (items.some((item) => item.subject?.genus || (item.time && !item.weakTime))) return undefined;
   const places: NewPlace[] = [];
   let at = have;
   while (at < items.length) {
-    const article = items.findIndex((item, i) => i >= at && ["a", "an", "one", "the"].includes(keyOf(item)));
+    const article = items.findIndex((item, i) => i >= at && says(item, "begins a place"));
     if (article < 0) break;
     const named = nameFrom(view, article);
     if (!named) break;
     const next = items.findIndex(
       (item, i) =>
         i >= named.end &&
-        ["a", "an", "one", "the"].includes(keyOf(item)) &&
-        (is(items[i - 1], "and") || items[i - 1]?.token.text === "," || keyOf(items[i - 1]) === "plus"),
+        says(item, "begins a place") &&
+        (is(items[i - 1], "and") || items[i - 1]?.token.text === "," || says(items[i - 1], "and another")),
     );
     const floor = floorAfter(view, named.end, next < 0 ? items.length : next);
     const house =

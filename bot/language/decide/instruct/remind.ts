@@ -1,7 +1,7 @@
 import type { Instruction } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
 import { outer } from "../ours.js";
-import { find, type InstructionRule, type InstructionView, keyOf, personIn, phrase, whenIn } from "./view.js";
+import { find, type InstructionRule, type InstructionView, personIn, phrase, whenIn } from "./view.js";
 
 /** "remind me to shut the vents at 7", "give oskar a nudge tomorrow to feed the orchids". */
 export const remind: InstructionRule = (view) => {
@@ -10,7 +10,7 @@ export const remind: InstructionRule = (view) => {
   if (at < 0) return planned(view);
   const { items } = view;
   if (!view.message.addressed && !collection(view)) return undefined;
-  if (items.slice(at + 1, at + 3).some((item) => is(item, "ask")) && keyOf(items[at + 1]) !== "to")
+  if (items.slice(at + 1, at + 3).some((item) => is(item, "ask")) && !says(items[at + 1], "marks infinitive"))
     return undefined;
   const start = bodyStart(items, at);
   if (start < 0) return undefined;
@@ -61,12 +61,12 @@ const collection = (view: InstructionView): boolean =>
 /** Where what is to be remembered begins: behind "to", "about" or "that". */
 function bodyStart(items: readonly Item[], at: number): number {
   for (let i = at + 1; i < items.length; i++) {
-    const key = keyOf(items[i]);
-    if (key === "to" && is(items[i], "order")) return i;
-    if (key === "to" || key === "that" || key === "about" || key === "re") return i + 1;
-    if (key === "its" || key === "it's") return i;
-    if (key === "for" && items[i + 1]?.time && i + 2 < items.length) continue;
-    if (items[i]?.senses.some((one) => one.cls === "plan") && items[i]?.token.key === "to") return i + 1;
+    if (says(items[i], "marks infinitive") && is(items[i], "order")) return i;
+    if (says(items[i], "leads to a task")) return i + 1;
+    if (says(items[i], "says what it is")) return i;
+    if (says(items[i], "leads to a span") && items[i + 1]?.time && i + 2 < items.length) continue;
+    if (items[i]?.senses.some((one) => one.cls === "plan") && says(items[i], "marks infinitive"))
+      return i + 1;
     if (items[i]?.token.kind === "mark" && items[i]?.token.text === ":") return i + 1;
     if (items[i]?.senses.some((one) => one.cls === "act" && (one.form === "base" || one.form === "gerund")))
       return i;
@@ -89,19 +89,14 @@ function bodyWithoutTime(view: InstructionView, start: number): string {
     end--;
   if (end > from && items[end - 1]?.time) {
     end--;
-    while (
-      end > from &&
-      is(items[end - 1], "prep") &&
-      ["on", "at", "in", "by", "for", "from"].includes(keyOf(items[end - 1]))
-    )
-      end--;
+    while (end > from && is(items[end - 1], "prep") && says(items[end - 1], "leads to a time")) end--;
   }
   if (items[from]?.time && from < end) {
     from++;
-    if (keyOf(items[from]) === "to") from++;
+    if (says(items[from], "marks infinitive")) from++;
   }
   // "to cover" is one phrase of which the first word only leads in.
-  const lead = keyOf(items[from]) === "to" ? 1 : 0;
+  const lead = says(items[from], "marks infinitive") ? 1 : 0;
   return phrase(view, from, end, lead);
 }
 
@@ -120,7 +115,7 @@ function planned(view: InstructionView): Instruction | undefined {
   if (!view.message.addressed) return undefined;
   const { items } = view;
   if (items.some((item) => item.token.text === "?") || is(items[view.first], "ask")) return undefined;
-  const plan = items.findIndex((item) => is(item, "plan") && OBLIGES.test(item.token.key) && !item.subject);
+  const plan = items.findIndex((item) => is(item, "plan") && says(item, "obliges") && !item.subject);
   if (
     plan < 0 ||
     plan > view.first + 2 ||
@@ -144,6 +139,3 @@ const ownDuty = ({ items, first }: InstructionView, plan: number): boolean =>
   items.slice(first, plan).every((item) => is(item, "self")) &&
   outer(items[plan + 1]) &&
   items.slice(plan + 2).some((item) => is(item, "equipment"));
-
-const OBLIGES =
-  /^(need|must|have|has|got|gotta|should|dont|don|remember|ought|ill|well|going|gonna|shall|will|i|we|someone|somebody|want|planning|plan|intend)/;

@@ -1,9 +1,10 @@
 import { temperature } from "../../entries/readings.js";
 import type { Act, Instruction, OwnRule, SeasonName } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
+import type { Token } from "../../tokenise.js";
 import { durationIn } from "./duration.js";
 import { bareReminder } from "./settings.js";
-import { find, type InstructionRule, type InstructionView, keyOf, light, subjectsIn } from "./view.js";
+import { find, type InstructionRule, type InstructionView, light, subjectsIn } from "./view.js";
 
 const baseAct = (items: readonly Item[], from = 0): { act: Act; at: number } | undefined => {
   for (let i = from; i < items.length; i++) {
@@ -15,7 +16,18 @@ const baseAct = (items: readonly Item[], from = 0): { act: Act; at: number } | u
   return undefined;
 };
 
-const DAYS: Record<string, number> = { d: 1, wk: 7, mo: 30 };
+const DAYS = { d: 1, wk: 7, mo: 30 } as const;
+
+/** How many days a word lasts. */
+const lasting = (token: Token | undefined): number | undefined =>
+  LASTING.find(([cue]) => says(token, cue))?.[1];
+
+const LASTING: readonly (readonly [cue: string, days: number])[] = [
+  ["lasts a day", DAYS.d],
+  ["lasts a week", DAYS.wk],
+  ["lasts two weeks", 2 * DAYS.wk],
+  ["lasts a month", DAYS.mo],
+];
 
 /** "every 10 days", "every 2 to 3 weeks", "once a fortnight". */
 function interval(view: InstructionView): { from: number; to: number } | undefined {
@@ -24,29 +36,26 @@ function interval(view: InstructionView): { from: number; to: number } | undefin
   const { tokens } = view.message;
   for (let i = at; i < Math.min(view.items.length, at + 4); i++) {
     const measure = view.items[i]?.measure;
-    if (measure?.dimension === "time" && measure.unit && DAYS[measure.unit]) {
-      const size = DAYS[measure.unit] as number;
+    if (measure?.dimension === "time" && measure.unit && measure.unit in DAYS) {
+      const size = DAYS[measure.unit as keyof typeof DAYS];
       return { from: measure.value * size, to: (measure.to ?? measure.value) * size };
     }
-    const key = tokens[(view.items[i] as Item).start]?.key ?? "";
-    const unit = { week: 7, fortnight: 14, month: 30, day: 1, wk: 7 }[key];
-    if (unit) return { from: unit, to: unit };
-    if (key === "other") {
-      const next = tokens[(view.items[i] as Item).end]?.key;
-      if (next === "week") return { from: 14, to: 14 };
-      if (next === "day") return { from: 2, to: 2 };
-    }
-    if (/^fortnight/.test(key)) return { from: 14, to: 14 };
+    const first = tokens[(view.items[i] as Item).start];
+    const days = lasting(first);
+    if (days) return { from: days, to: days };
+    const second = says(first, "every second") ? lasting(tokens[(view.items[i] as Item).end]) : undefined;
+    if (second && second < DAYS.mo) return { from: 2 * second, to: 2 * second };
   }
   return undefined;
 }
 
+const SEASONS: readonly SeasonName[] = ["spring", "summer", "autumn", "winter"];
+
 const seasonIn = (view: InstructionView): SeasonName | undefined => {
   for (const item of view.items) {
     if (item.time?.span?.kind === "season") return item.time.span.season;
-    const key = keyOf(item);
-    if (key === "winter" || key === "summer" || key === "spring" || key === "autumn") return key;
-    if (key === "fall") return "autumn";
+    const season = SEASONS.find((one) => says(item, one));
+    if (season) return season;
   }
   return undefined;
 };
@@ -65,17 +74,12 @@ export const ownRule: InstructionRule = (view) => {
   const wet = act?.act === "water" || items.some((item) => value(item, "actnoun") === "water");
   if (every && wet) return { do: "rule", rule: { ...base, everyDays: every } };
   const never = items.findIndex(
-    (item) =>
-      ["never"].includes(keyOf(item)) || (is(item, "neverword") && items.indexOf(item) === view.first),
+    (item) => says(item, "rules out") || (is(item, "neverword") && items.indexOf(item) === view.first),
   );
   if (never >= 0 && act && act.at > never && act.at <= never + 3)
     return { do: "rule", rule: { ...base, never: act.act } };
   const hold = find(items, "hold");
-  const stays = items.some((item) =>
-    /^(stay|stays|keep|kept|need|needs|want|wants|must|never|like|likes|live|lives|dont|not|go|get|held|are)/.test(
-      keyOf(item),
-    ),
-  );
+  const stays = items.some((item) => says(item, "states a habit"));
   if (hold >= 0 && stays) {
     const degrees = items.find(
       (item, i) =>
@@ -143,6 +147,10 @@ function daysOf(view: InstructionView): Instruction | undefined {
 }
 const dated = (item: Item): boolean => item.time !== undefined || light(item) || is(item, "dayword");
 
+/** "vents", "vent" */
+const singular = ({ message }: InstructionView, item: Item): string =>
+  message.vocabulary.lexicon.language.singular(item.token.key);
+
 /** "no pest reminders", "stop reminding us about shading", "feeding reminders on again". */
 function kindSwitch(view: InstructionView, reminders: number): Instruction | undefined {
   const { items } = view;
@@ -161,10 +169,7 @@ function kindSwitch(view: InstructionView, reminders: number): Instruction | und
         is(item, "remindkind")),
   );
   const named = kind
-    ? (value(kind, "remindkind") ??
-      value(kind, "act") ??
-      value(kind, "actnoun") ??
-      keyOf(kind).replace(/s$/, ""))
+    ? (value(kind, "remindkind") ?? value(kind, "act") ?? value(kind, "actnoun") ?? singular(view, kind))
     : "all";
   return { do: "set", setting: "reminders", value: { [named]: state === "on" } };
 }

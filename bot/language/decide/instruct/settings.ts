@@ -2,7 +2,8 @@ import { textOf } from "../../entries/draft.js";
 import { temperature } from "../../entries/readings.js";
 import type { Instruction, Quantity, Setting } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
-import { find, type InstructionRule, type InstructionView, keyOf, light, order, phrase } from "./view.js";
+import { coordinatesIn, zoneIn } from "../../symbols.js";
+import { find, type InstructionRule, type InstructionView, light, order, phrase } from "./view.js";
 
 const number = (view: InstructionView, from = 0): { quantity: Quantity; at: number } | undefined => {
   for (let i = from; i < view.items.length; i++) {
@@ -47,16 +48,11 @@ export const floor: InstructionRule = (view) => {
   const must =
     hold >= 0 &&
     view.place !== undefined &&
-    view.items.some(
-      (item) =>
-        ["keep", "never", "dont", "hold"].includes(keyOf(item)) ||
-        /^(mustn|must|should|never|dont)/.test(keyOf(item)),
-    );
+    view.items.some((item) => says(item, "holds") || says(item, "must"));
   if (!named && !must) return undefined;
   const degrees = number(view);
   if (!degrees) return undefined;
-  if (!commands(view) && !must && !view.items.some((item) => ["floor"].includes(keyOf(item))))
-    return undefined;
+  if (!commands(view) && !must && !view.items.some((item) => says(item, "names the floor"))) return undefined;
   return { do: "set", setting: "floor", ...(view.place && { place: view.place }), value: degrees.quantity };
 };
 
@@ -176,18 +172,16 @@ export const dangerAtNight: InstructionRule = (view) => {
   return { do: "set", setting: "danger_at_night", value: !refused };
 };
 
-const ZONE = /\b([A-Z][A-Za-z]+\/[A-Z][A-Za-z_]+(?:\/[A-Z][A-Za-z_]+)?|UTC)\b/i;
-
 export const zone: InstructionRule = (view) => {
   const at = setting(view, "zone");
   if (!view.message.addressed) return undefined;
-  const iana = ZONE.exec(view.message.text);
+  const iana = zoneIn(view.message.text);
   if (at >= 0) {
-    if (iana) return { do: "set", setting: "zone", value: iana[0] };
+    if (iana) return { do: "set", setting: "zone", value: iana };
     const words = valueWords(view, at);
     return words ? { do: "set", setting: "zone", value: words } : undefined;
   }
-  const bare = iana?.[0].includes("/") && view.items.length <= 7 ? iana[0] : undefined;
+  const bare = iana?.[0].includes("/") && view.items.length <= 7 ? iana : undefined;
   return bare ? { do: "set", setting: "zone", value: bare } : undefined;
 };
 
@@ -201,10 +195,7 @@ export const units: InstructionRule = (view) => {
   )
     return undefined;
   const at = setting(view, "units");
-  const said =
-    at >= 0 ||
-    order(view, "set") >= 0 ||
-    ["show", "use", "give", "i", "we", "talk"].includes(keyOf(view.items[view.first]));
+  const said = at >= 0 || order(view, "set") >= 0 || says(view.items[view.first], "wants shown");
   if (!said || view.items.some((item) => item.subject && !item.subject.all)) return undefined;
   return { do: "set", setting: "units", value: value(view.items[system], "unitsystem") };
 };
@@ -214,7 +205,7 @@ export const language: InstructionRule = (view) => {
   const named = find(view.items, "languagename");
   if (named < 0 || view.items.length > 10) return undefined;
   const at = setting(view, "language");
-  if (at < 0 && order(view, "set") < 0 && !view.items.some((item) => ["in", "auf"].includes(keyOf(item))))
+  if (at < 0 && order(view, "set") < 0 && !view.items.some((item) => says(item, "in a language")))
     return undefined;
   return { do: "set", setting: "language", value: phrase(view, named, named + 1) };
 };
@@ -223,19 +214,11 @@ export const language: InstructionRule = (view) => {
 function valueWords(view: InstructionView, at: number): string | undefined {
   const { items } = view;
   let from = at + 1;
-  while (
-    from < items.length &&
-    (["to", "is", "as", "in", "are", "at", "should", "be", "of", "the", "for", "our"].includes(
-      keyOf(items[from]),
-    ) ||
-      items[from]?.token.kind === "mark")
-  )
+  while (from < items.length && (says(items[from], "leads to a value") || items[from]?.token.kind === "mark"))
     from++;
   const words = phrase(view, from, items.length);
   return words === "" ? undefined : words;
 }
-
-const DEGREES = /-?\d+(?:[.,]\d+)?\s*°?\s*[NSEW]\b/i;
 
 /** "we're in Gdansk", "our glasshouse is at 54.4 N 18.6 E", "location: Leeds". */
 export const location: InstructionRule = (view) => {
@@ -249,23 +232,16 @@ export const location: InstructionRule = (view) => {
       ? { do: "set", setting: "location", value: words }
       : undefined;
   }
-  const coordinates = DEGREES.exec(view.message.text);
-  if (coordinates && /\d/.test(coordinates[0])) {
-    const start = view.message.text.indexOf(coordinates[0]);
-    const rest = view.message.text.slice(start).replace(/[.!\s]+$/, "");
-    if (/[NS]/i.test(coordinates[0]) && /\d\s*°?\s*[EW]\b/i.test(rest))
-      return { do: "set", setting: "location", value: rest };
-  }
+  const coordinates = coordinatesIn(view.message.text);
+  if (coordinates) return { do: "set", setting: "location", value: coordinates };
   return residence(view);
 };
 
 /** "we are in <Town>", "the glasshouse is in <Town>": a capitalised place that is none of ours. */
 function residence(view: InstructionView): Instruction | undefined {
   const { items } = view;
-  const start = keyOf(items[view.first]);
-  const ours = ["were", "we're", "we", "im", "i", "our", "my", "the"].includes(start);
-  if (!ours || view.place) return undefined;
-  const at = items.findIndex((item) => ["in", "near", "at"].includes(keyOf(item)));
+  if (!says(items[view.first], "speaks of us") || view.place) return undefined;
+  const at = items.findIndex((item) => says(item, "leads to a town"));
   if (at < 0 || at > view.first + 4 || at + 1 >= items.length) return undefined;
   if (
     items
@@ -281,23 +257,7 @@ function residence(view: InstructionView): Instruction | undefined {
     .slice(view.first, at)
     .every(
       (item) =>
-        [
-          "were",
-          "we're",
-          "we",
-          "are",
-          "im",
-          "i",
-          "am",
-          "our",
-          "my",
-          "the",
-          "is",
-          "live",
-          "based",
-          "located",
-          "now",
-        ].includes(keyOf(item)) ||
+        says(item, "says where we live") ||
         is(item, "placenoun") ||
         is(item, "placeword") ||
         is(item, "self") ||

@@ -1,4 +1,4 @@
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { outer } from "../ours.js";
 import { aheadIn, durationIn } from "./duration.js";
 import {
@@ -195,7 +195,7 @@ const toWriter = (view: InstructionView): boolean =>
     (item, i) => is(item, "objectself") && ["with", "to"].includes(value(view.items[i - 1], "prep") ?? ""),
   );
 
-const notNow = (item: Item): boolean => keyOf(item) === "not";
+const notNow = (item: Item): boolean => says(item, "denies");
 
 export const exportJournal: InstructionRule = (view) => {
   const at = order(view, "export");

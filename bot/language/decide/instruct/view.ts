@@ -1,7 +1,7 @@
 import { settleIn } from "../../entries/circumstances.js";
 import { textOf } from "../../entries/draft.js";
 import type { Instruction, Subject, When } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { type MessageView, placeOf } from "../view.js";
 
 /** A message seen as an instruction. */
@@ -28,27 +28,7 @@ function skippable(items: readonly Item[], at: number): boolean {
   if (is(item, "order") || is(item, "correction")) return false;
   if (item.token.kind === "mark") return true;
   if (is(item, "courtesy")) return true;
-  return [
-    "could",
-    "can",
-    "would",
-    "will",
-    "you",
-    "u",
-    "just",
-    "ok",
-    "okay",
-    "so",
-    "right",
-    "and",
-    "bot",
-    "areole",
-    "oh",
-    "well",
-    "then",
-    "lets",
-    "let's",
-  ].includes(item.token.lower);
+  return says(item, "may stand before");
 }
 
 export const keyOf = (item: Item | undefined): string => item?.token.key ?? "";
