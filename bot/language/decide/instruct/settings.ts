@@ -181,7 +181,7 @@ export const zone: InstructionRule = (view) => {
     const words = valueWords(view, at);
     return words ? { do: "set", setting: "zone", value: words } : undefined;
   }
-  const bare = iana?.[0].includes("/") && view.items.length <= 7 ? iana : undefined;
+  const bare = iana?.includes("/") && view.items.length <= 7 ? iana : undefined;
   return bare ? { do: "set", setting: "zone", value: bare } : undefined;
 };
 
