@@ -1,7 +1,7 @@
-import type { Act } from "../interpretation.js";
-import { type Item, is, itemOf, says, value } from "../item.js";
+import { type Item, is, itemOf, says } from "../item.js";
 import { type Meaning, meaningOf } from "../sense.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
+import { alsoGiven, givesMore, givesReason, particular } from "./given-more.js";
 import { followUpHead, type Head, headOf } from "./head.js";
 import { joinLongObjects } from "./long-object.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
@@ -169,60 +169,6 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
 
 /** "misted the seedlings and cuttings": a bare name at the end of a list is one of what the verb took. */
 const listable = (item: Item): boolean => item.subject !== undefined || is(item, "det");
-
-/** "treated the hoyas for scale and the echeverias for mealies": what it was against, or what they died of. */
-function givesReason(part: Headed, last: Clause): boolean {
-  const act = actOf(last);
-  if (part.head?.kind !== "pest" && part.head?.kind !== "seen") return false;
-  if (part.before > 2 || nameIndex(part.items) < 0 || last.head?.kind === "base") return false;
-  const lead = value(part.items[part.head.at - 1], "prep") ?? "";
-  return act === "treat" ? lead === "for" : act === "lose" && ["to", "of", "from", "with"].includes(lead);
-}
-
-/** "gave the orchids a feed and a good soak": another noun of the same light verb. */
-const givesMore = (part: Headed, last: Clause): boolean =>
-  part.before <= 2 &&
-  part.before > 0 &&
-  nameIndex(part.items) < 0 &&
-  last.head?.kind === "light" &&
-  (last.head.at < 0 || GIVING.has(value(last.items[last.head.at], "light") ?? "")) &&
-  givenNoun(part.items, last.head.act) !== undefined;
-
-const GIVING: ReadonlySet<string> = new Set(["give", "get", "have"]);
-
-/** Act of a bare noun phrase, "a feed", "a good soak", "a turn"; undefined where more is said. */
-function givenNoun(items: readonly Item[], before: Act): { act: Act; at: number } | undefined {
-  const at = items.findIndex((item) => item.token.kind === "word" && !is(item, "det") && !is(item, "degree"));
-  const noun = items.findIndex(
-    (item, i) =>
-      i >= at &&
-      (is(item, "actnoun") ||
-        is(item, "dose") ||
-        item.senses.some((one) => one.cls === "act" && one.form === "base")),
-  );
-  const item = items[noun];
-  if (!item || !items.slice(0, noun).every((one) => is(one, "det") || is(one, "dose") || is(one, "filler")))
-    return undefined;
-  const lead = is(items[0], "det") || noun > 0;
-  const act =
-    value(item, "actnoun") ??
-    (lead ? item.senses.find((one) => one.cls === "act" && one.form === "base")?.value : undefined) ??
-    "water";
-  return act === before ? undefined : { act: act as Act, at: noun };
-}
-
-const alsoGiven = (part: Headed, last: Clause): Head => {
-  const noun = givenNoun(part.items, last.head?.act as Act) as { act: Act; at: number };
-  return { act: noun.act, kind: "light", form: "past", at: -1, complement: noun.at };
-};
-
-/** "watered the aloes, just a sip": a noun of the same act adds a particular to it. */
-const particular = (part: Headed, last: Clause): boolean =>
-  (part.head?.kind === "noun" ||
-    (last.head?.act === "lose" && (part.head?.kind === "seen" || part.head?.kind === "pest"))) &&
-  (last.head?.act === part.head?.act || last.head?.act === "lose") &&
-  last.head.kind !== "noun" &&
-  nameIndex(part.items) < 0;
 
 /** "all the cacti stay dry": the word behind the names says something of them that is no act of ours. */
 const predicated = (part: Headed): boolean => {

@@ -174,6 +174,8 @@ export const inventoryQuestion: QuestionRule = (view) => {
         says(view.message.tokens[item.start + 1], "asks number"),
     ) || has(items, "countcue");
   const state = seenAct(items) ?? (many && risen(items) ? "germinate" : troubled(items) ? "any" : undefined);
+  // "any tips for growing lithops": how it is done, not what grows.
+  if (state === "growth" && view.subjects.length > 0 && topicOf(items) === "any") return undefined;
   // "is the adenium dormant in winter?": asked of its kind.
   if (state === "dormant" && view.subjects.length > 0 && seasonOf(items)) return undefined;
   const open = asked(view, "what", "show", "aux", "where") || many;
