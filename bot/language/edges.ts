@@ -241,12 +241,21 @@ export class Edges {
     return marked < end && tokens[marked - 1]?.text === "," && marked - 1 > from ? marked - 1 : end;
   }
 
+  /** "hi all all well again": the first is greeted, the second begins what is said. */
+  #greeted(tokens: readonly Token[], at: number): boolean {
+    const greeting = Math.max(this.#greeting.endOf(tokens, 0), this.#lead.endOf(tokens, 0));
+    return (
+      greeting > 0 && (greeting === at || greeting === at + 1) && this.#audience.endOf(tokens, at) === at + 1
+    );
+  }
+
   #withoutAsides(tokens: readonly Token[]): readonly Token[] {
     let kept: Token[] | undefined;
     let at = 0;
     while (at < tokens.length) {
       const token = tokens[at] as Token;
-      const end = repeats(tokens, at) ? at + 1 : this.#aside.endOf(tokens, at);
+      const end =
+        repeats(tokens, at) && !this.#greeted(tokens, at - 1) ? at + 1 : this.#aside.endOf(tokens, at);
       if (end > at) {
         kept ??= tokens.slice(0, at);
         at = end;
