@@ -1,7 +1,7 @@
 import type { HouseholdContext } from "./context.js";
 import type { PreparedHousehold } from "./household.js";
 import type { Subject } from "./interpretation.js";
-import { type Item, is, itemOf } from "./item.js";
+import { type Item, is, itemOf, says } from "./item.js";
 import type { MeasureMatch, TimeMatch } from "./language.js";
 import { type Measure, measureOf } from "./measure.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
@@ -138,8 +138,8 @@ class Marker {
     }
     const found = this.#household.phrases.longest(this.#tokens, from);
     if (!found)
-      return token.lower.endsWith("'s") ? this.#possessive(token, from) : this.#unmarked(token, from);
-    if (found.end === from + 2 && token.lower === "a" && this.#measured(from + 1)) return undefined;
+      return token.owner !== undefined ? this.#possessive(token.owner, from) : this.#unmarked(token, from);
+    if (found.end === from + 2 && says(token, "article a") && this.#measured(from + 1)) return undefined;
     if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
       return found;
     const place = found.senses.some((one) => one.cls === "place");
@@ -160,8 +160,8 @@ class Marker {
     return senses?.some((one) => one.cls === "member") ? { end: from + 1, senses } : undefined;
   }
 
-  #possessive(token: Token, from: number): PhraseMatch | undefined {
-    const senses = this.#household.phrases.word(token.lower.slice(0, -2).replaceAll("'", ""));
+  #possessive(owner: string, from: number): PhraseMatch | undefined {
+    const senses = this.#household.phrases.word(owner.replaceAll("'", ""));
     return senses ? { end: from + 1, senses } : undefined;
   }
 
@@ -301,8 +301,8 @@ class Marker {
     const senses = alone ?? this.#clipped(token) ?? NONE;
     const plain = named(from, from + 1, token, senses);
     if (senses.length > 0 || token.kind !== "word") return plain;
-    if (token.lower.endsWith("'s")) {
-      const stem = token.lower.slice(0, -2);
+    const stem = token.owner;
+    if (stem !== undefined) {
       const genus = this.#vocabulary.genusOf(stem);
       const bare = this.#vocabulary.phrases.word(stem) ?? (genus && [genus]);
       if (bare) return this.#named(plain, bare);

@@ -179,7 +179,7 @@ const namesPhrase = (tokens: readonly Token[], at: number, vocabulary: Vocabular
 /** A genus, a possessive of the household's, or a name that is merely misspelt. */
 function namesAlone(token: Token, household: PreparedHousehold, vocabulary: Vocabulary): boolean {
   const { key } = token;
-  const stem = token.lower.endsWith("'s") ? token.lower.slice(0, -2) : key;
+  const stem = vocabulary.lexicon.language.ownerOf(token.lower) ?? key;
   if (stem !== key && household.phrases.has(stem)) return true;
   if (vocabulary.genusOf(stem)) return true;
   if (key.length < 5 || vocabulary.lexicon.ordinary.has(key)) return false;
