@@ -119,6 +119,9 @@ function polarityOf(
   const polarity = some(items, "polarity");
   if (verbValue === "start" && polarity < 0) return { state: "on", at: light };
   if (verbValue === "set" && polarity < 0 && kind === "heat") return { state: "up", at: light };
+  // "cut the heat back to 45"
+  if (verbValue === "cut" && items.some((item) => says(item, "comes back")))
+    return { state: "up", at: light };
   if (verbValue === "turn" || verbValue === "set" || verbValue === "put") {
     if (items.some((item) => says(item, "regulates")) && polarity < 0) return { state: "up", at: light };
   }

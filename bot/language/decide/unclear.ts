@@ -24,13 +24,15 @@ function floorWithoutValue(view: MessageView): Interpretation | undefined {
 
 /** "the minimum in the tunnel last night was" */
 function readingWithoutValue(view: MessageView): Interpretation | undefined {
-  const spoken = has(view.items, "stat") || has(view.items, "quantity");
+  const end = view.items.filter((item) => item.token.kind === "word").at(-1);
+  const spoken =
+    has(view.items, "stat") || has(view.items, "quantity") || (has(view.items, "place") && is(end, "be"));
   const numbered = view.items.some((item) => item.measure && !item.measure.article);
   if (!spoken || numbered || view.items.some((item) => item.subject)) return undefined;
-  const last = view.items.filter((item) => item.token.kind === "word").at(-1);
-  const open = is(last, "be") || is(last, "reach") || is(last, "prep");
+  const open = is(end, "be") || is(end, "reach") || is(end, "prep");
   const brief = view.items.every(
     (item) =>
+      (item === end && is(item, "be")) ||
       is(item, "stat") ||
       is(item, "quantity") ||
       is(item, "place") ||

@@ -54,6 +54,8 @@ export const lastQuestion: QuestionRule = (view) => {
   const telling =
     lastNoun ||
     ever ||
+    // "have the vents been shut?"
+    (says(items[view.ask], "asks since ever") && equipment !== undefined && has(items, "be")) ||
     (cue && (did || when || who || past)) ||
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
@@ -91,9 +93,12 @@ function isDue(view: QuestionView, named: boolean, when: When | undefined): bool
     return true;
   const open = asked(view, "what", "who", "show") || has(items, "openask");
   const due = has(items, "duecue");
-  const ought = items.some((item) => led(view, item, "ought")) && !named;
+  const should = items.some((item) => led(view, item, "ought"));
+  const ought = should && !named;
   if (!named && open && (due || (ought && (act || has(items, "doing")))))
     return !(view.place && !act && !when && !due);
+  // "is there anything I should be doing for the lithops this month?"
+  if (named && when && should && has(items, "doing") && has(items, "openask")) return true;
   if (!named && asked(view, "what") && when && words <= 3)
     return items.some((item) => led(view, item, "polarity"));
   if (!named || !due) return false;

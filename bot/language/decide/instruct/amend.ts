@@ -19,6 +19,8 @@ export const amend: InstructionRule = (whole) => {
   if (view.first >= items.length) return undefined;
   // "hottest it's been this month": asked for, and nothing is put right.
   if (is(items[view.first], "stat") && !items.some((item) => item.measure)) return undefined;
+  // "the frame was": what it was is still to come.
+  if (is(items.at(-1), "be") && items.length > 1) return undefined;
   const also = is(items[view.first], "alsoword") || is(items[0], "alsoword") || endsWithToo(items);
   const cue =
     items.slice(view.first, view.first + 3).some((item) => is(item, "correction")) ||

@@ -40,7 +40,7 @@ export const away: InstructionRule = (view) => {
       is(item, "offword") &&
       i > 0 &&
       i <= view.first + 3 &&
-      view.items.slice(i).some((one) => one.time?.to || one.time?.span),
+      view.items.slice(i).some((one) => one.time?.to || one.time?.span || one.time?.open === "until"),
   );
   const gone = Math.max(order(view, "away"), off);
   const cover = order(view, "cover");

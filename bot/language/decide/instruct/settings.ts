@@ -167,7 +167,8 @@ export const quietHours: InstructionRule = (view) => {
 export const dangerAtNight: InstructionRule = (view) => {
   const at = setting(view, "danger_at_night");
   if (at < 0 || !view.message.addressed || view.items.length > 10) return undefined;
-  if (view.items.some((item) => item.time?.clock || item.measure?.unit)) return undefined;
+  if (view.items.some((item) => item.time?.clock || (item.measure && !item.measure.article)))
+    return undefined;
   const refused = view.items.slice(0, at + 1).some((item) => is(item, "negation"));
   return { do: "set", setting: "danger_at_night", value: !refused };
 };

@@ -44,6 +44,8 @@ function undoes(view: InstructionView): boolean {
       i === at ||
       light(item) ||
       ["undonoun", "correction", "be", "order"].some((cls) => is(item, cls)) ||
+      // "take the last two entries out"
+      (item.measure !== undefined && !item.measure.unit && is(items[i + 1], "undonoun")) ||
       // "..., will you"
       (i > at && i >= items.length - 2 && ["plan", "second", "modal"].some((cls) => is(item, cls))),
   );
