@@ -72,7 +72,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       result.push(clause);
     } else if (!last) pending.push(part);
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
-    else if (otherVerb(part) || predicated(part))
+    else if (otherVerb(part) || predicated(part) || startsAct(part))
       result.push({ items: part.items, before: part.before, joint: part.joint });
     else if (startsAnew(last, part)) {
       result.push(carried(part, last));
@@ -180,6 +180,13 @@ const predicated = (part: Headed): boolean => {
     next.senses.every((sense) => sense.cls === "degree" || sense.cls === "insideword")
   );
 };
+
+/** "..., put 12 and 13 by the window": a verb in front has its own object, whatever it did to it. */
+const startsAct = (part: Headed): boolean =>
+  part.before === 2 &&
+  says(part.items[0], "opens an act") &&
+  part.items.some((item) => item.subject) &&
+  !part.head;
 
 /** "... and left the summer growers alone": a verb that no table knows makes the names its own. */
 const otherVerb = (part: Headed): boolean => {

@@ -31,7 +31,7 @@ export function continues(part: Headed, last: Clause): boolean {
   const did = part.items.findIndex((item) => value(item, "light") === "do");
   if (!part.head && did >= 0) return part.items.slice(did).some((item) => item.subject || is(item, "place"));
   if (part.head || part.reading) return false;
-  if (name < 0 && anotherTime(part.items, last.items)) return true;
+  if (name < 0 && anotherTime(part.items, last.items, last.head?.kind === "verb")) return true;
   // "gave 3 pups to my sister and 2 to my mum"
   if (name < 0 && part.before <= 2 && part.items.some(bareCount) && bothPartied(part.items, last.items, act))
     return true;
@@ -199,12 +199,15 @@ export function cutGap(items: readonly Item[], from: number, act: Act | undefine
 }
 
 /** "on Monday and Wednesday", "at 7, noon and 5": the same done again at another time. */
-function anotherTime(items: readonly Item[], before: readonly Item[]): boolean {
+function anotherTime(items: readonly Item[], before: readonly Item[], done: boolean): boolean {
   if (!items.every((item) => item.time || is(item, "prep") || is(item, "det") || is(item, "filler")))
     return false;
   const mine = items.find((item) => item.time)?.time;
   return before.some(
     (item) =>
-      item.time && mine && !item.weakTime && ((item.time.day && mine.day) || (item.time.clock && mine.clock)),
+      item.time &&
+      mine &&
+      (done || !item.weakTime) &&
+      ((item.time.day && mine.day) || (item.time.clock && mine.clock)),
   );
 }

@@ -288,7 +288,10 @@ function countInherited(one: Built, before: Entry, clause: Clause): void {
       !item.measure.unit &&
       !item.measure.article &&
       !item.time &&
-      !draft.used.has(i),
+      !draft.used.has(i) &&
+      !is(clause.items[i - 1], "prep") &&
+      !clause.items[i + 1]?.measure &&
+      !["substrate", "product", "pot", "material"].some((cls) => is(clause.items[i + 1], cls)),
   );
   const count = clause.items[at]?.measure?.value;
   if (count === undefined || !Number.isInteger(count) || count < 1) return;

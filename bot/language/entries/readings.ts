@@ -24,6 +24,8 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     if (!measure || item.quoted || (item.weakTime && (hasOther(items, i) || bound(items, i)))) continue;
     if (measure.ratio !== undefined || measure.strength !== undefined) continue;
     const dimension = measure.dimension;
+    // "hit 31 by two"
+    if (!dimension && value(items[i - 1], "prep") === "by" && hasOther(items, i)) continue;
     if (dimension && !UNIT_QUANTITY[dimension]) continue;
     // "4 aloes", "3 dead agaves": counted, not read from an instrument.
     const noun = items[says(items[i + 1], "describes plants") ? i + 2 : i + 1];
@@ -48,7 +50,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
 }
 
 /** From here on "got to" tells of heat, below of cold. */
-const WARM: Readonly<Record<string, number>> = { Cel: 20, "[degF]": 68, "%": 60 };
+const WARM: Readonly<Record<string, number>> = { Cel: 14, "[degF]": 57, "%": 60 };
 const extremeOf = (value: number, unit: string): Statistic => (value >= (WARM[unit] ?? 0) ? "max" : "min");
 
 const hasOther = (items: readonly Item[], at: number): boolean =>

@@ -116,6 +116,8 @@ function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
       clause.before <= 2;
     if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
     if ((!ownTime(clause) && !shared.has(one)) || ownTime(clauses[before.clause] as Clause)) continue;
+    // "at 7 and again at noon": each has its hour.
+    if (gapped && before.draft.time?.clock && one.draft.time?.clock) continue;
     if (one.draft.ownDoer && one.entry.person && !gapped) continue;
     const moments = one.entry.when;
     if (!moments || (before.entry.act === "reading") !== (one.entry.act === "reading")) continue;

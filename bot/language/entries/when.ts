@@ -27,14 +27,16 @@ export function fillTime(view: ClauseView, draft: Draft, circumstances: Circumst
     draft.entry.when = when;
     draft.used.add(i);
   }
-  if (!draft.entry.when && view.head.kind === "equipment") fillHour(view, draft, circumstances);
+  if (!draft.entry.when && (view.head.kind === "equipment" || view.head.act === "reading"))
+    fillHour(view, draft, circumstances);
 }
 
 /** "back on by 6", "opened about 10": a bare hour behind the equipment. */
-function fillHour({ items }: ClauseView, draft: Draft, circumstances: Circumstances): void {
+function fillHour({ items, head }: ClauseView, draft: Draft, circumstances: Circumstances): void {
   const at = items.findIndex(
     (item, i) =>
-      (value(items[i - 1], "prep") === "by" || value(items[i - 1], "tentative") === "near") &&
+      (value(items[i - 1], "prep") === "by" ||
+        (head.kind === "equipment" && value(items[i - 1], "tentative") === "near")) &&
       item.measure &&
       !item.measure.unit &&
       !item.time,
@@ -69,6 +71,8 @@ function tellsNoTime(view: ClauseView, at: number): boolean {
   const item = items[at] as Item;
   const next = items[at + 1];
   if (item.time?.span?.kind === "ago" && item.time.span.count === 0) return true;
+  // "been dry since November"
+  if (item.time?.open === "since" && says(items[at - 1], "has been so")) return true;
   if (item.time?.open === "since" && items.slice(0, at).some((one) => says(one, "is the first"))) return true;
   if (
     is(items[at - 1], "firstsince") ||
