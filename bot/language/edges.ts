@@ -243,10 +243,12 @@ export class Edges {
 
   /** "hi all all well again": the first is greeted, the second begins what is said. */
   #greeted(tokens: readonly Token[], at: number): boolean {
-    const greeting = Math.max(this.#greeting.endOf(tokens, 0), this.#lead.endOf(tokens, 0));
-    return (
-      greeting > 0 && (greeting === at || greeting === at + 1) && this.#audience.endOf(tokens, at) === at + 1
-    );
+    if (this.#audience.endOf(tokens, at) !== at + 1) return false;
+    for (let from = at - 1; from >= 0 && from >= at - MOST_GREETED; from--) {
+      const greeting = Math.max(this.#greeting.endOf(tokens, from), this.#lead.endOf(tokens, from));
+      if (greeting > from && (greeting === at || greeting === at + 1)) return true;
+    }
+    return false;
   }
 
   #withoutAsides(tokens: readonly Token[]): readonly Token[] {

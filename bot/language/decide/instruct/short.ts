@@ -180,7 +180,9 @@ export const snooze: InstructionRule = (view) => {
 };
 /** "the reminders", "the reminder": what the bot sends. */
 const theReminder = (item: Item, at: number, items: readonly Item[]): boolean =>
-  is(item, "reminderword") || (is(item, "remind") && is(items[at - 1], "det"));
+  is(item, "reminderword") ||
+  value(item, "setting") === "reminder_time" ||
+  (is(item, "remind") && is(items[at - 1], "det"));
 
 /** "don't water the lithops": an act that is bidden or forbidden, and no reminder put off. */
 const biddenAct = (item: Item): boolean =>
