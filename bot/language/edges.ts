@@ -209,6 +209,8 @@ export class Edges {
 
   /** Behind "hello Priya,": a greeting, a name that no table has, a comma. */
   #behindName(tokens: readonly Token[], from: number): number {
+    // "hiya Ines, did Tomasz repot Spiral?" asks Ines.
+    if (tokens.some((token) => token.text === "?")) return from;
     const greeted = this.#greeting.endOf(tokens, from);
     for (let at = greeted; at > from && at < greeted + MOST_GREETED; at++) {
       const token = tokens[at];
