@@ -70,6 +70,9 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     case "take":
     case "put":
       if (!names) return undefined;
+      // "put on 2 inches" is growth.
+      if (verb === "put" && is(items[at + 1], "polarity") && items[at + 2]?.measure)
+        return { ...base, act: "growth" };
       if (hasPot(items.slice(at)) && verb === "put") return { ...base, act: "repot" };
       if (find("nounleaf") >= 0 && verb === "take")
         return { ...base, act: leafAct(items[find("nounleaf")] as Item) };

@@ -174,6 +174,12 @@ export function readBy(items: readonly Item[], at: number): boolean {
 
 const BEFORE_VALUE = ["place", "be", "det", "pron", "prep", "reach", "filler", "stat"] as const;
 
+/** "the flowers on Spotty dropped": they are seen no more. */
+const fallen = (items: readonly Item[], head: Head): boolean =>
+  head.kind === "seen" &&
+  (head.act === "flower" || head.act === "bud") &&
+  items.slice(head.at + 1).some((item) => says(item, "falls") && !is(item, "prep"));
+
 /** "lithops look dead but they're not": the end denies what was said. */
 const takenBack = (items: readonly Item[], head: Head): boolean =>
   is(items.at(-1), "negation") &&
@@ -281,6 +287,6 @@ function modalityOf(clause: Clause): Modality {
   }
   const after = head ? items[Math.max(head.at, head.complement ?? 0) + 1] : undefined;
   if (after && is(after, "negation") && !is(after, "except")) return "negated";
-  if (head && takenBack(items, head)) return "negated";
+  if (head && (takenBack(items, head) || fallen(items, head))) return "negated";
   return "stated";
 }

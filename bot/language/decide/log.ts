@@ -258,7 +258,7 @@ function directPlace(one: Built, items: readonly Item[]): boolean {
   const at = items.findIndex((item) => is(item, "place"));
   if (at < 0 || !one.head) return false;
   // "cleaned the Club House kitchen"
-  if (one.entry.act === "clean" && outer(items[at + 1])) return false;
+  if (one.entry.act === "clean" && (outer(items[at + 1]) || is(items[at + 1], "placeword"))) return false;
   for (let i = at - 1; i > one.head.at; i--) {
     if (is(items[i], "prep")) return false;
     const item = items[i];

@@ -28,6 +28,9 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;
+  // "Jo did the hoop at 7": an hour.
+  if (items.some((item) => value(item, "light") === "do") && items.some((item) => item.weakTime))
+    return "reject";
   if (items.some((item, i) => item.measure?.dimension === "percent" && items[i + 1]?.subject))
     return "reject";
   const room =
