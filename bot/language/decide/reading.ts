@@ -1,7 +1,8 @@
 import type { Built } from "../entries/build.js";
 import type { Missing } from "../interpretation.js";
-import { is, value } from "../item.js";
+import { type Item, is, value } from "../item.js";
 import { known, understood } from "./familiar.js";
+import { outer } from "./ours.js";
 import { has, type MessageView } from "./view.js";
 
 /** Most values that are taken from one clause; a table of numbers is no sentence. */
@@ -28,6 +29,7 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;
+  if (!view.addressed && ofPeople(items)) return "reject";
   // "Jo did the hoop at 7": an hour.
   if (items.some((item) => value(item, "light") === "do") && items.some((item) => item.weakTime))
     return "reject";
@@ -55,4 +57,19 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   ) && measure
     ? undefined
     : "reject";
+}
+
+/** "we met in the Club House at 7", "forty came to the Club House": an hour or a number of people, and no value. */
+const ofPeople = (items: readonly Item[]): boolean =>
+  items.some((item, i) => {
+    if (!item.measure || item.measure.unit || item.measure.article) return false;
+    const hour = item.weakTime === true && items.some(outer) && !valueOfPlace(items, i);
+    return hour || (item.token.kind === "word" && is(items[i + 1], "light") && !is(items[i + 1], "be"));
+  });
+
+/** "the bay's at 9": the place itself is what stands at the value, and nothing in it. */
+function valueOfPlace(items: readonly Item[], at: number): boolean {
+  const place = is(items[at - 1], "be") || is(items[at - 1], "reach") ? at - 2 : at - 1;
+  const before = is(items[place - 1], "det") ? place - 2 : place - 1;
+  return is(items[place], "place") && !is(items[before], "prep");
 }
