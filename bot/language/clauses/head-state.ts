@@ -1,7 +1,7 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
 import { attributive } from "./head-verb.js";
-import { type Head, has, some } from "./head-word.js";
+import { type Head, has, isRemedy, some } from "./head-word.js";
 
 /** "in flower", "rotting", "gone soft", "its leaves are falling off". */
 export function stateHead(items: readonly Item[]): Head | undefined {
@@ -49,7 +49,9 @@ export function seenHead(items: readonly Item[]): Head | undefined {
   }
   for (let i = 0; i < items.length; i++) {
     if (items[i]?.quoted || items[i]?.subject) continue;
-    if (is(items[i], "pest")) return { act: "pest", kind: "pest", form: "noun", at: i };
+    // "neem on the hoyas for scale"
+    const against = value(items[i - 1], "prep") === "for" && items.slice(0, i).some(isRemedy);
+    if (is(items[i], "pest") && !against) return { act: "pest", kind: "pest", form: "noun", at: i };
     const seen = value(items[i], "seen");
     if (seen) return { act: seen as Act, kind: "seen", form: "noun", at: i };
   }

@@ -15,6 +15,11 @@ export function findDoer(view: ClauseView, and: string): Doer | undefined {
     (item, i) =>
       i > head.at && (value(item, "prep") === "by" || (says(item, "credits") && item.end - item.start > 1)),
   );
+  const given = by < 0 ? givenBy(view) : -1;
+  if (given >= 0) {
+    const end = joined(items, given + 1);
+    return { person: nameOf(items, given + 1, end, tokens, and), used: range(given, end) };
+  }
   if (by >= 0 && items[by + 1] && byPerson(items[by + 1] as Item)) {
     const end = joined(items, by + 1);
     return { person: nameOf(items, by + 1, end, tokens, and), used: range(by, end) };
@@ -50,6 +55,17 @@ function causative(items: readonly Item[], verb: number): number {
   const light = value(items[at], "light");
   return at >= 0 && at < verb - 1 && (light === "get" || light === "have") ? at : verb;
 }
+
+/** Care that plants are given: "the aloes got a misting off Maureen". */
+const GIVEN: ReadonlySet<string> = new Set(["water", "mist", "feed", "treat", "clean", "turn"]);
+
+/** Index of the word before who gave the plants their care, or -1. */
+const givenBy = ({ items, head }: ClauseView): number =>
+  head.kind === "light" && GIVEN.has(head.act) && items.slice(0, head.at).some((item) => item.subject)
+    ? items.findIndex(
+        (item, i) => i > head.at && value(item, "prep") === "from" && is(items[i + 1], "member"),
+      )
+    : -1;
 
 const passes = (item: Item): boolean =>
   !is(item, "self") &&

@@ -65,7 +65,7 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
     draft.used.add(i);
     if (
       item.subject?.group === "cuttings" &&
-      value(item, "actnoun") === "take_cutting" &&
+      (value(item, "actnoun") === "take_cutting" || value(items[i + 1], "prep") === "of") &&
       items.some((one) => one.subject?.genus)
     )
       continue;
@@ -153,6 +153,7 @@ export const isPart = (item: Item | undefined): boolean =>
   is(item, "seedling") ||
   is(item, "propagule") ||
   value(item, "actnoun") === "take_cutting" ||
+  item?.subject?.group === "cuttings" ||
   ["offset", "bud", "flower"].includes(value(item, "seen") ?? "");
 
 /** "3 gasteria pups", "3 pups of the gasteria", "3 flowers on the rebutia": the number is of parts. */

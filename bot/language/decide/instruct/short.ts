@@ -79,6 +79,8 @@ export const claim: InstructionRule = (view) => {
   const named = namedHelper(view);
   if (named) return { do: "claim", person: named };
   const at = Math.max(order(view, "claim"), offers(view));
+  // "4 flowers on it": spoken of a plant.
+  if (view.items.some((item) => item.subject && !item.subject.all)) return undefined;
   if (at < 0 || view.items.some((item) => item.token.text === "?")) return undefined;
   const unweighted = view.items.filter((item, i) => i !== at && !light(item) && !is(item, "order"));
   if (unweighted.length > 4) return undefined;
