@@ -60,8 +60,11 @@ export function is(item: Pick<Item, "senses"> | undefined, cls: string): boolean
  * Whether the (first) word of an item, or a token, is one that a rule looks for by itself. Which words these are stands
  * in the language's table of cues.
  */
-export const says = (one: Item | Token | undefined, cue: string): boolean =>
-  one !== undefined && ("token" in one ? one.token : one).cues.has(cue);
+export function says(one: Item | Token | undefined, cue: string): boolean {
+  if (one === undefined) return false;
+  const { cues } = (one as Partial<Item>).token ?? (one as Token);
+  return cues.size > 0 && cues.has(cue);
+}
 
 /** Whether the (first) word of an item has the ending of a form: "watering" of a gerund. */
 export const shaped = (item: Item | undefined, shape: Shape): boolean =>

@@ -54,7 +54,7 @@ const PARTS: readonly (readonly [
   ["fresh messages", OWN, (file) => file.startsWith("fresh-"), 0.9, 0.97],
   ["lists and run-ons", OWN, (file) => file.startsWith("lists"), 0.97, 1],
   ["from the bench", OWN, (file) => file.startsWith("bench-side"), 0.97, 0.98],
-  // 93.3 % exact, 96.7 % of kinds and no false log when they were first read.
+  // 92.0 % exact (345 of 375), 96.0 % of kinds and no false log when they were first read.
   ["at first sight", OWN, (file) => file.startsWith("first-sight"), 0.97, 0.98],
   ["open classes", OWN, (file) => file.startsWith("open-"), 0.97, 0.98],
   // Written and labelled while the rules were, and not looked at: 91 % exact and 95 % of kinds at first sight.
