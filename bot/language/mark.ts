@@ -319,11 +319,11 @@ class Marker {
     return this.#named(plain, [found]);
   }
 
-  /** "flowerin": a participle without its g. */
+  /** "lookin": the senses of the whole form, where the clipped one is no ordinary word. */
   #clipped(token: Token): readonly Meaning[] | undefined {
-    if (token.key.length < 6 || !token.key.endsWith("in") || this.#vocabulary.lexicon.ordinary.has(token.key))
-      return undefined;
-    return this.#vocabulary.phrases.word(`${token.key}g`);
+    const { lexicon, phrases } = this.#vocabulary;
+    const whole = lexicon.ordinary.has(token.key) ? undefined : lexicon.language.wholeForm(token.key);
+    return whole ? phrases.word(whole) : undefined;
   }
 
   #named(item: Item, senses: readonly Meaning[]): Item {

@@ -64,9 +64,7 @@ class Signal {
   }
 
   at(tokens: readonly Token[], from: number, key: string): boolean {
-    return (
-      this.#words.has(key) || (this.#phrases.has(key) && this.#phrases.longest(tokens, from) !== undefined)
-    );
+    return this.endOf(tokens, from, key) > 0;
   }
 }
 

@@ -86,12 +86,13 @@ export function clauses(segments: readonly Segment[]): Clause[] {
   return result;
 }
 
-/** "gave the aloes and S-007 half a pint": the verb of the whole list, where its last part seemed to have a noun only. */
+/** "opened the vents, the bay was at 33, shut again": the equipment spoken of before the last clause. */
 const switched = (result: readonly Clause[]): Head | undefined => {
   const head = result.at(-2)?.head;
   return head?.kind === "equipment" ? head : undefined;
 };
 
+/** "gave the aloes and S-007 half a pint": the verb of the whole list, where its last part seemed to have a noun only. */
 const verbOver = (items: readonly Item[]): Head | undefined => {
   const head = headOf(items);
   return head?.kind === "light" ? head : undefined;

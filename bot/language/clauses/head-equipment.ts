@@ -107,8 +107,7 @@ function polarityOf(
     if (verbValue === "take") return { state: "off", at: light };
     const up = items.findIndex((item) => says(item, "puts a cover on"));
     const off = items.findIndex(
-      (item) =>
-        says(item, "takes a cover off") || (is(item, "be") === false && value(item, "polarity") === "off"),
+      (item) => says(item, "takes a cover off") || (!is(item, "be") && value(item, "polarity") === "off"),
     );
     if (off >= 0) return { state: "off", at: light >= 0 ? light : off };
     if (verbValue === "put" || verbValue === "line" || verbValue === "apply" || says(verb, "puts"))

@@ -35,9 +35,9 @@ export function buildEntries(
   tokens: readonly Token[],
   circumstances: Circumstances,
 ): Built[] {
-  const built: Built[] = [];
+  const told: Built[] = [];
   clauses.forEach((clause, index) => {
-    const previous = built.at(-1);
+    const previous = told.at(-1);
     const head = clause.head ?? clause.lent ?? (clause.inherits ? inheritedHead(previous) : undefined);
     if (
       !head ||
@@ -45,22 +45,21 @@ export function buildEntries(
       (head.kind === "state" && readsValue(clause.items) && !named(clause.items)) ||
       (head.kind === "noun" && readsValue(clause.items) && !named(clause.items))
     ) {
-      built.push(...readingBuilt(clause, index, tokens, circumstances));
+      told.push(...readingBuilt(clause, index, tokens, circumstances));
       return;
     }
     const draft = fillSlots({ items: clause.items, head, tokens }, circumstances);
-    built.push({
+    told.push({
       entry: draft.entry,
       clause: index,
       head,
       draft,
       ...(clause.inherits && { lent: true as const }),
     });
-    if (head.act === "power_cut") built.push(...powerBack(clause, index, draft, circumstances));
-    built.push(...besides(clause, index, draft, tokens, circumstances));
+    if (head.act === "power_cut") told.push(...powerBack(clause, index, draft, circumstances));
+    told.push(...besides(clause, index, draft, tokens, circumstances));
   });
-  const kept = built.filter((one, i) => !shadeDensity(one, built[i - 1], clauses[one.clause]));
-  if (kept.length < built.length) built.splice(0, built.length, ...kept);
+  const built = told.filter((one, i) => !shadeDensity(one, told[i - 1], clauses[one.clause]));
   inherit(built, clauses, circumstances);
   shareDay(built, clauses, circumstances);
   share(built, clauses);

@@ -49,7 +49,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
   return inLists(items, found);
 }
 
-/** From here on "got to" tells of heat, below of cold. */
+/** From here on "got to" tells of heat, below of cold: our own judgement, between a night's low and a day's high. */
 const WARM: Readonly<Record<string, number>> = { Cel: 14, "[degF]": 57, "%": 60 };
 const extremeOf = (value: number, unit: string): Statistic => (value >= (WARM[unit] ?? 0) ? "max" : "min");
 

@@ -5,7 +5,6 @@ import type { Circumstances } from "./circumstances.js";
 import { type ClauseView, type Draft, textOf } from "./draft.js";
 import { fillParties } from "./parties.js";
 
-/** The pot, and the one before it. */
 /** The pot, its size and material, and those of the one before. */
 export function fillPot(view: ClauseView, draft: Draft): void {
   const { items } = view;

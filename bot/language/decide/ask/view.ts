@@ -14,11 +14,11 @@ export interface QuestionView {
   act?: Act;
 }
 
-/** A rule gives the question it reads, or nothing. */
 /** A question with the particulars of care that are told beside it. */
 export type Asked =
   | Exclude<Question, { about: "care" }>
   | (Extract<Question, { about: "care" }> & CareDetail);
+/** A rule gives the question it reads, or nothing. */
 export type QuestionRule = (view: QuestionView) => Asked | undefined;
 
 const GROWERS: ReadonlySet<string> = new Set(["winter growers", "summer growers", "seedlings"]);

@@ -75,9 +75,8 @@ export const addPlace: InstructionRule = (view) => {
   const from = called >= 0 ? called + 1 : add + 1;
   const named = nameFrom(view, from);
   if (!named) return undefined;
-  const asPlace = named.name.replace(/ as a (new )?place$/i, "");
   const floor = floorAfter(view, named.end, items.length);
-  return instructionOf({ name: asPlace, ...(floor && { floor }) });
+  return instructionOf({ name: named.name, ...(floor && { floor }) });
 };
 
 export const removePlace: InstructionRule = (view) => {
