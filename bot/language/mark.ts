@@ -36,9 +36,7 @@ export class Marking {
     const { language } = vocabulary.lexicon;
     for (const token of tokens) {
       token.cues = vocabulary.cues.get(token.key) ?? token.cues;
-      if (token.kind !== "word") continue;
-      token.shape = language.shapeOf(token.key);
-      token.owner = language.ownerOf(token.lower);
+      if (token.kind === "word") token.shape = language.shapeOf(token.key);
     }
     this.#read = new TokenReadings(tokens, context, vocabulary);
     this.#plain = new Marker(this.#read, undefined).all();

@@ -66,13 +66,17 @@ export class PhraseTrie {
     return found;
   }
 
-  /** Longest phrase that begins at `from`, or undefined. */
+  /** Longest phrase that begins at `from`, or undefined; its last word of several may be an owner ("the lean-to's"). */
   longest(tokens: readonly Token[], from: number): PhraseMatch | undefined {
     let level: Map<string, Node> | undefined = this.#roots;
     let found: PhraseMatch | undefined;
     for (let at = from; at < tokens.length && level; at++) {
-      const node: Node | undefined = level.get((tokens[at] as Token).key);
-      if (!node) break;
+      const { key, owner } = tokens[at] as Token;
+      const node: Node | undefined = level.get(key);
+      if (!node) {
+        const senses = at > from && owner !== undefined ? level.get(owner)?.senses : undefined;
+        return senses ? { end: at + 1, senses } : found;
+      }
       if (node.senses) found = { end: at + 1, senses: node.senses };
       level = node.next;
     }

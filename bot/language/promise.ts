@@ -131,7 +131,8 @@ export function promising(
   const unknown: Token[] = [];
   for (let i = 0; i < tokens.length; i++) {
     const token = tokens[i] as Token;
-    const { key } = token;
+    const { owner } = token;
+    const key = owner !== undefined && !vocabulary.hasWord(token.key) ? owner : token.key;
     if (token.kind === "number") {
       number = true;
       labelled ||= household.numericTags.has(token.text) || readNewTag(tokens, i - 1) !== undefined;

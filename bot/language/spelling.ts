@@ -11,13 +11,14 @@ export function readTokens(normalised: string, context: HouseholdContext, vocabu
 }
 
 /**
- * Gives words written in haste or as they are spoken ("abt", "thinkin") the key of the word they are, so that every
+ * Tells owners ("the bay's") and gives words written in haste or as they are spoken ("abt", "thinkin") the key of the word they are, so that every
  * phrase is found with them. The household's own names stay as they are.
  */
 function respell(tokens: readonly Token[], context: HouseholdContext, vocabulary: Vocabulary): void {
   const { spellings, language } = vocabulary.lexicon;
   for (const token of tokens) {
     if (token.kind !== "word") continue;
+    token.owner = language.ownerOf(token.lower);
     const { key } = token;
     const written = spellings.get(key) ?? spoken(key, language.wholeForm(key), vocabulary);
     if (written !== undefined && !householdOf(context).phrases.has(key)) token.key = written;

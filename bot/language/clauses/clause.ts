@@ -171,10 +171,12 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
 /** "misted the seedlings and cuttings": a bare name at the end of a list is one of what the verb took. */
 const listable = (item: Item): boolean => item.subject !== undefined || is(item, "det");
 
-/** "all the cacti stay dry": the word behind the names says something of them that is no act of ours. */
+/** "all the cacti stay dry", "the agaves were fine": what is said of the names is no act of ours. */
 const predicated = (part: Headed): boolean => {
   const name = part.items.findLastIndex((item) => item.subject);
   const next = part.items[name + 1];
+  const said = part.items[name + 2];
+  if (name >= 0 && is(next, "be") && (is(said, "spared") || (said && unread(said)))) return true;
   if (name < 0 || next?.token.kind !== "word" || next.time || next.measure) return false;
   return (
     next.senses.length === 0 ||
@@ -189,15 +191,16 @@ const startsAct = (part: Headed): boolean =>
   part.items.some((item) => item.subject) &&
   !part.head;
 
+/** A word that no table knows. */
+const unread = (item: Item): boolean =>
+  item.token.kind === "word" && item.senses.length === 0 && !item.subject && !item.time && !item.measure;
+
 /** "... and left the summer growers alone": a verb that no table knows makes the names its own. */
 const otherVerb = (part: Headed): boolean => {
   const [first, second] = part.items;
   return (
-    first?.token.kind === "word" &&
-    first.senses.length === 0 &&
-    !first.subject &&
-    !first.time &&
-    !first.measure &&
+    first !== undefined &&
+    unread(first) &&
     !first.unknown &&
     (is(second, "det") || is(second, "pron"))
   );

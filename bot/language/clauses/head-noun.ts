@@ -102,6 +102,8 @@ export function nounHead(items: readonly Item[]): Head | undefined {
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     if (item.quoted) continue;
+    // "the orchids were clean"
+    if (is(item, "spared") && is(items[i - 1], "be")) continue;
     const noun = asVerb(items, i) ? undefined : value(item, "actnoun");
     if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
     const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");

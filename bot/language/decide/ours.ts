@@ -102,7 +102,8 @@ const likened = (items: readonly Item[], head: number): boolean => {
   );
 };
 
-const kinOwned = (items: readonly Item[], view: MessageView): boolean =>
+/** "my colleague's jade plant has mealybugs": what somebody's own plants did or bear. */
+export const kinOwned = (items: readonly Item[], view: MessageView): boolean =>
   !view.addressed &&
   items.some((item, i) => {
     const owner = items[i - 1];

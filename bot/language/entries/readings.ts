@@ -1,5 +1,5 @@
 import type { Entry, Quantity, Reading, ReadingQuantity, Statistic } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
 import { doubtful } from "./draft.js";
 import { type FoundReading, inLists } from "./reading-lists.js";
@@ -29,7 +29,7 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     if (dimension && !UNIT_QUANTITY[dimension]) continue;
     // "4 aloes", "3 dead agaves": counted, not read from an instrument.
     const noun = items[says(items[i + 1], "describes plants") ? i + 2 : i + 1];
-    if (item.subject || (!dimension && noun?.subject)) continue;
+    if (item.subject || (!dimension && (noun?.subject || counts(items[i + 1])))) continue;
     const to = nextValue(items, i + 1);
     const near = wordsOf(items, from, i, to);
     const quantity = quantityOf(near, dimension);
@@ -48,6 +48,15 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
   }
   return inLists(items, found);
 }
+
+/** "3 years old", "4 shelves": things that are counted. */
+const counts = (item: Item | undefined): boolean =>
+  item !== undefined &&
+  item.token.kind === "word" &&
+  item.senses.length === 0 &&
+  !item.time &&
+  !item.unknown &&
+  shaped(item, "plural");
 
 /** From here on "got to" tells of heat, below of cold: our own judgement, between a night's low and a day's high. */
 const WARM: Readonly<Record<string, number>> = { Cel: 14, "[degF]": 57, "%": 60 };

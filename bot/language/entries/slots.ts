@@ -40,7 +40,9 @@ function placeAt(view: ClauseView, at: number): string | undefined {
   if (!item) return undefined;
   return (
     value(item, "place") ??
-    (is(item, "placeword") && !item.subject ? textOf(view.tokens, item.start, item.end) : undefined)
+    (is(item, "placeword") && !item.subject
+      ? (item.token.owner ?? textOf(view.tokens, item.start, item.end))
+      : undefined)
   );
 }
 
@@ -60,7 +62,7 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     if (
       is(item, "placeword") &&
       !is(item, "place") &&
-      !(i <= 1 && value(item, "placeword") === "named") &&
+      !(i <= 1 && (value(item, "placeword") === "named" || standsAt(view, i))) &&
       !["in", "into", "on", "at", "to", "from"].includes(direction)
     )
       continue;
@@ -71,6 +73,14 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     } else if (!draft.entry.place && (direction !== "from" || head.act !== "acquire"))
       draft.entry.place = place;
   }
+}
+
+/** "the propagator's at 24", "greenhouse 31 degrees": what stands in front of a value is where it was read. */
+function standsAt({ items, head }: ClauseView, at: number): boolean {
+  const next = items[at + 1];
+  if (head.kind !== "reading" || value(items[at], "placeword") !== "growing" || !next) return false;
+  const named = items[at]?.token.owner !== undefined && next.measure !== undefined;
+  return named || is(next, "be") || is(next, "reach") || next.measure?.unit !== undefined;
 }
 
 function fillMeasures(view: ClauseView, draft: Draft, circumstances: Circumstances): void {

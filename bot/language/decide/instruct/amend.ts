@@ -2,6 +2,7 @@ import { settleIn } from "../../entries/circumstances.js";
 import { temperature } from "../../entries/readings.js";
 import type { Entry, Instruction, Subject } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
+import { kinOwned } from "../ours.js";
 import { has } from "../view.js";
 import { contrasts, facetOf, otherAct, slotValue } from "./contrast.js";
 import { find, type InstructionRule, type InstructionView, light } from "./view.js";
@@ -35,6 +36,7 @@ export const amend: InstructionRule = (whole) => {
   if (deniesAll(items, view.first) || items.some((item, i) => closes(items, i) || tellsOfNothing(item)))
     return undefined;
   if (!view.message.addressed && items.some((item, i) => admires(items, i) || doubts(item))) return undefined;
+  if (kinOwned(items, view.message)) return undefined;
   if (items.some((item, i) => i >= slot && ownVerb(item, view))) return undefined;
   if (
     !firmly(items) &&
