@@ -56,7 +56,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       part.reading ||
       (last?.head?.kind === "equipment" && valueThere(part.items)) ||
       (valueOnly(part.items) &&
-        ((last && !last.head) || pending.some((one) => one.items.some((item) => is(item, "place")))))
+        ((last && !last.head && !(last.carries && COUNTED_ACTS.has(last.carries))) || pending.some((one) => one.items.some((item) => is(item, "place")))))
     ) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;
@@ -200,8 +200,7 @@ const otherVerb = (part: Headed): boolean => {
   const [first, second] = part.items;
   return (
     first !== undefined &&
-    unread(first) &&
-    !first.unknown &&
+    (says(first, "leaves as it is") || (unread(first) && !first.unknown)) &&
     (is(second, "det") || is(second, "pron"))
   );
 };

@@ -54,5 +54,9 @@ export const particular = (part: Headed, last: Clause): boolean =>
   (part.head?.kind === "noun" ||
     (last.head?.act === "lose" && (part.head?.kind === "seen" || part.head?.kind === "pest"))) &&
   (last.head?.act === part.head?.act || last.head?.act === "lose") &&
-  last.head.kind !== "noun" &&
+  (last.head.kind !== "noun" || dosed(part, last)) &&
   nameIndex(part.items) < 0;
+
+/** "first water of the year for the mammillarias, just a light one" */
+const dosed = (part: Headed, last: Clause): boolean =>
+  part.items.some((item) => is(item, "dose")) && !last.items.some((item) => is(item, "dose"));

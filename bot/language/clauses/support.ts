@@ -63,6 +63,11 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
     const known = unknown >= 0 && rest[unknown + 1]?.unknown === true;
     return (target(items, at) || passive) && (rest.some(isRemedy) || known);
   },
+  /** "RIP the old aloe": the plants stand right behind. */
+  object: (items, at) =>
+    value(items[at + 1], "prep") === undefined && behind(items, at).slice(0, 4).some(plant),
+  /** "whitefly in the bay, hung up sticky traps": against what was told before. */
+  applied: (items, at) => behind(items, at).some(isRemedy),
   volume: (items, at) =>
     target(items, at) &&
     behind(items, at).some(

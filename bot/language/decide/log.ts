@@ -222,6 +222,10 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
   }
   const infested = entry.pest !== undefined && (entry.act === "pest" || entry.act === "treat");
   if (entry.place && infested && has(clause.items, "place") && !one.draft.pronoun) return undefined;
+  const before = view.built[view.built.indexOf(one) - 1]?.entry;
+  // "whitefly in the bay, hung up sticky traps"
+  if (entry.act === "treat" && entry.product && entry.place && before?.act === "pest" && !before.subjects)
+    return undefined;
   if (
     entry.place &&
     PLACE_CARE.has(entry.act) &&
@@ -282,6 +286,7 @@ const bareAmount = (one: Built, items: readonly Item[]): boolean =>
       item.measure &&
       !item.measure.unit &&
       !item.measure.article &&
+      !is(item, "collective") &&
       !item.time &&
       !item.subject &&
       item.measure.ratio === undefined &&

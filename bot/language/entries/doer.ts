@@ -25,7 +25,7 @@ export function findDoer(view: ClauseView, and: string): Doer | undefined {
     return { person: nameOf(items, by + 1, end, tokens, and), used: range(by, end) };
   }
   let at = causative(items, head.at) - 1;
-  while (at >= 0 && passes(items[at] as Item)) at--;
+  while (at >= 0 && (passes(items[at] as Item) || comesBy(items[at] as Item))) at--;
   if (at < 0) return undefined;
   const last = items[at] as Item;
   if (is(last, "self")) return { used: [at] };
@@ -78,6 +78,10 @@ const passes = (item: Item): boolean =>
     is(item, "be") ||
     shaped(item, "adverb") ||
     Boolean(item.time));
+
+/** "Oskar popped in and opened the vents", "Bert's been round: watered the lean-to": how the doer came there. */
+const comesBy = (item: Item): boolean =>
+  !item.subject && (["direction", "arrive", "over"].some((cls) => is(item, cls)) || says(item, "drops by"));
 
 const person = (item: Item): boolean => is(item, "member") || is(item, "kin");
 

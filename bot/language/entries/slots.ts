@@ -159,7 +159,8 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
       item.time ||
       item.measure.article ||
       item.measure.ratio !== undefined ||
-      draft.used.has(i)
+      draft.used.has(i) ||
+      standsForOne(items, i)
     )
       continue;
     if (item.measure.value < 1 || !Number.isInteger(item.measure.value)) continue;
@@ -170,6 +171,14 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
     return;
   }
 }
+
+/** "the poorly one", "a big one": it stands for a plant and counts none. */
+const standsForOne = (items: readonly Item[], at: number): boolean => {
+  const before = items[at - 1];
+  const described =
+    is(before, "head") || is(before, "square") || (before?.token.kind === "word" && before.senses.length === 0);
+  return is(items[at], "collective") && described && is(items[at - 2], "det") && !before?.subject;
+};
 
 /** "of the 80 astrophytums, 52 have germinated": the number before the verb is of those named first. */
 function ofWhich(items: readonly Item[], head: number, draft: Draft): boolean {

@@ -86,7 +86,7 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
     const thing = is(items[i + 1], "det") ? items[i + 2] : items[i + 1];
     const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting"));
     if (fitting) continue;
-    if (subject.all && (subjects.length > 0 || items[i + 1]?.subject || ownWordAll(items, i))) continue;
+    if (subject.all && (subjects.length > 0 || ofWhom(items, i + 1) || ownWordAll(items, i))) continue;
     const twin = subjects.some(
       (one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 }),
     );
@@ -117,6 +117,12 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
   if (kept.length > 0) draft.entry.except = kept;
   else delete draft.entry.except;
 }
+
+/** "all aloes", "the whole lot of the haworthias": the names stand behind. */
+const ofWhom = (items: readonly Item[], at: number): boolean => {
+  if (value(items[at], "prep") !== "of") return items[at]?.subject !== undefined;
+  return items[is(items[at + 1], "det") ? at + 2 : at + 1]?.subject !== undefined;
+};
 
 /** Only what the subjects would include is an exception: "the haworthias but not the aloes" excepts nothing. */
 const excludes = (one: Subject, subjects: readonly Subject[]): boolean =>

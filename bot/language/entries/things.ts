@@ -110,7 +110,7 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
   fillCause(view, draft);
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
-    if (i === head.at && head.kind !== "pest" && head.kind !== "noun") continue;
+    if (i === head.at && head.kind !== "pest" && head.kind !== "noun" && !is(item, "product")) continue;
     if (item.subject || is(item, "place")) continue;
     if (draft.used.has(i) && i !== head.at && i !== head.complement) continue;
     const pest = value(item, "pest");
@@ -168,7 +168,10 @@ function fillProduct(view: ClauseView, draft: Draft, singulars: Lexicon["singula
     let start = i + 1;
     while (is(items[start], "det") || items[start]?.measure || value(items[start], "prep") === "of") start++;
     let end = start;
-    while (end < items.length && !stopsProduct(items[end] as Item)) end++;
+    while (end < items.length && !stopsProduct(items[end] as Item)) {
+      if (end > start && items[end]?.start !== items[end - 1]?.end) break;
+      end++;
+    }
     if (end === start) continue;
     const from = (items[start] as Item).start;
     const behind = (items[end - 1] as Item).end;
@@ -188,4 +191,5 @@ const stopsProduct = (item: Item): boolean =>
   is(item, "courtesy") ||
   item.token.kind !== "word" ||
   is(item, "pron") ||
-  (is(item, "filler") && !is(item, "actnoun"));
+  (is(item, "filler") && !is(item, "actnoun")) ||
+  says(item, "thins");

@@ -55,6 +55,25 @@ function bits(mask: number): number {
   return count;
 }
 
+/** Shortest word that is known by its sound alone. */
+const SHORTEST_HEARD = 6;
+
+/** Letters of botanical names that are written for one another by ear: "euforbia", "kalankoe", "eckinopsis". */
+const HEARD: readonly (readonly [RegExp, string])[] = [
+  [/ph/g, "f"],
+  [/c?k|ch|qu/g, "c"],
+  [/[ao]e/g, "e"],
+  [/y/g, "i"],
+  [/th/g, "t"],
+  [/rh/g, "r"],
+  [/z/g, "s"],
+  [/(.)\1+/g, "$1"],
+];
+
+/** A word as it sounds to those who never saw it written; equal for words that are easily taken for one another. */
+export const soundOf = (word: string): string =>
+  HEARD.reduce((heard, [letters, sound]) => heard.replace(letters, sound), word);
+
 interface Entry<T> {
   word: string;
   mask: number;
@@ -67,10 +86,11 @@ const LONGEST = 22;
 
 /**
  * Words found by their misspellings: those that begin with the same letter, or with the first two letters
- * swapped, and share nearly all letters. Only a single nearest meaning is returned.
+ * swapped, and share nearly all letters; and those that sound the same. Only a single nearest meaning is returned.
  */
 export class NearWords<T> {
   readonly #byLetter = new Map<number, Entry<T>[]>();
+  readonly #bySound = new Map<string, Entry<T>[]>();
 
   /** @param id words with one id mean the same and do not make each other ambiguous */
   add(word: string, id: string, meaning: T): void {
@@ -80,6 +100,20 @@ export class NearWords<T> {
     const bucket = this.#byLetter.get(letter);
     if (bucket) bucket.push(entry);
     else this.#byLetter.set(letter, [entry]);
+    if (word.length < SHORTEST_HEARD) return;
+    const sound = soundOf(word);
+    const alike = this.#bySound.get(sound);
+    if (alike) alike.push(entry);
+    else this.#bySound.set(sound, [entry]);
+  }
+
+  /** The one meaning that sounds like this word, counted as two edits. */
+  #heard(word: string): { meaning: T; edits: number } | undefined {
+    if (word.length < SHORTEST_HEARD) return undefined;
+    const [first, ...others] = this.#bySound.get(soundOf(word)) ?? [];
+    return first && others.every((other) => other.id === first.id)
+      ? { meaning: first.meaning, edits: 2 }
+      : undefined;
   }
 
   /** The one meaning within the allowed distance, or undefined where none or several are near. */
@@ -107,6 +141,7 @@ export class NearWords<T> {
         } else if (best && best.id !== entry.id) tie = true;
       }
     }
-    return best && !tie ? { meaning: best.meaning, edits } : undefined;
+    if (best) return tie ? undefined : { meaning: best.meaning, edits };
+    return this.#heard(word);
   }
 }
