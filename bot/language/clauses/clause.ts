@@ -56,7 +56,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       part.reading ||
       (last?.head?.kind === "equipment" && valueThere(part.items)) ||
       (valueOnly(part.items) &&
-        ((last && !last.head && !(last.carries && COUNTED_ACTS.has(last.carries))) || pending.some((one) => one.items.some((item) => is(item, "place")))))
+        ((last && !last.head && !(last.carries && COUNTED_ACTS.has(last.carries))) ||
+          pending.some((one) => one.items.some((item) => is(item, "place")))))
     ) {
       const clause: Clause = { items: part.items, before: part.before, joint: part.joint };
       if (part.head) clause.head = part.head;

@@ -85,7 +85,11 @@ function commanded(items: readonly Item[], equipment: number): boolean {
 
 function nearestLight(items: readonly Item[], from: number): number {
   for (let i = from - 1; i >= 0; i--) if (is(items[i], "light") || is(items[i], "openclose")) return i;
-  return some(items, "light", from + 1);
+  const after = some(items, "light", from + 1);
+  // "having been taken down"
+  const helps = value(items[after], "light") === "have" && is(items[after + 1], "be");
+  const main = helps ? some(items, "light", after + 2) : -1;
+  return main >= 0 ? main : after;
 }
 
 function polarityOf(

@@ -13,6 +13,7 @@ export function stateHead(items: readonly Item[]): Head | undefined {
     if (
       found &&
       !items[i]?.quoted &&
+      !(found.value === "germinate" && items.slice(0, i).some(sprouts)) &&
       !(is(items[i], "cause") && undoes(items, i)) &&
       !(attributive(items, i) && i + 1 < items.length && items[i + 1]?.subject)
     ) {
@@ -21,6 +22,10 @@ export function stateHead(items: readonly Item[]): Head | undefined {
   }
   return undefined;
 }
+
+/** "buds coming through", "new leaves coming through": what comes is no seedling. */
+const sprouts = (item: Item): boolean =>
+  !item.subject && (is(item, "seen") || is(item, "nounleaf")) && !is(item, "seedling");
 
 /** "damping off took 8": what is named did it. */
 export const undoes = (items: readonly Item[], at: number): boolean =>

@@ -92,6 +92,7 @@ export function separableHead(items: readonly Item[]): Head | undefined {
           wanted.includes(item.token.key) &&
           !(
             is(item, "prep") &&
+            item.end - item.start === 1 &&
             is(items[k + 1], "det") &&
             !items[k + 2]?.subject &&
             !is(items[k + 2], "place")
@@ -211,12 +212,19 @@ export function carriedOutHead(items: readonly Item[]): Head | undefined {
   return undefined;
 }
 
+/** "in pumice and compost", "it is in a 17 cm pot": the word names what plants stand in. */
+function namesThing(items: readonly Item[], at: number): boolean {
+  const item = items[at];
+  const sized = is(item, "pot") && items[at - 1]?.measure?.dimension === "length";
+  return sized || (is(item, "substrate") && at === 0 && (items.length === 1 || is(items[1], "prep")));
+}
+
 export function baseHead(items: readonly Item[]): Head | undefined {
   for (let i = 0; i < items.length; i++) {
     const found = items[i]?.senses.find(
       (one) => one.cls === "act" && (one.form === "base" || one.form === "third"),
     );
-    if (found && !items[i]?.quoted) {
+    if (found && !items[i]?.quoted && !namesThing(items, i)) {
       return {
         act: found.value as Act,
         kind: "base",

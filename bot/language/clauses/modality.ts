@@ -286,7 +286,8 @@ function modalityOf(clause: Clause): Modality {
     return "negated";
   }
   const after = head ? items[Math.max(head.at, head.complement ?? 0) + 1] : undefined;
-  if (after && is(after, "negation") && !is(after, "except")) return "negated";
+  if (after && is(after, "negation") && !is(after, "except") && !says(after, "goes without"))
+    return "negated";
   if (head && (takenBack(items, head) || fallen(items, head))) return "negated";
   return "stated";
 }

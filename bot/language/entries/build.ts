@@ -67,11 +67,13 @@ export function buildEntries(
     (one, i) =>
       !built
         .slice(0, i)
-        .some(
-          (other) => other.clause !== one.clause && JSON.stringify(other.entry) === JSON.stringify(one.entry),
-        ),
+        .some((other) => other.clause !== one.clause && written(other.entry) === written(one.entry)),
   );
 }
+
+/** An entry as text, the same whatever order its keys were filled in. */
+const written = (entry: Entry): string =>
+  JSON.stringify(Object.entries(entry).sort(([one], [other]) => (one < other ? -1 : 1)));
 
 /** "shade cloth went up, 50 %": how dense it is, and no humidity. */
 const shadeDensity = (one: Built, before: Built | undefined, clause: Clause | undefined): boolean =>
@@ -197,7 +199,9 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
         (clauses[one.clause] as Clause).items.some((item) => value(item, "det") === "these");
       const source = strayNoun(one, clauses[one.clause] as Clause) ? undefined : lastSubjects(built, i);
       if (source?.subjects && (!entry.place || those)) {
-        entry.subjects = source.subjects.map((subject) => ({ ...subject }));
+        entry.subjects = source.subjects.map((subject) =>
+          entry.act === "sow" ? withoutCount(subject) : { ...subject },
+        );
         if (source.except) entry.except = source.except;
       } else if (source?.subjects && draft.pronoun)
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
@@ -240,6 +244,11 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
     if (entry.act === "reading" && before.entry.act !== "reading" && entry.place === undefined) continue;
   }
 }
+/** "... and sowed the rest of the seed": of the same kind, however many were spoken of before. */
+function withoutCount({ count: _, ...subject }: Subject): Subject {
+  return subject;
+}
+
 /** Two values of one clause have its place, time and doer alike. */
 function sameBreath(entry: Entry, before: Entry): void {
   if (!entry.when && before.when) entry.when = before.when;

@@ -56,7 +56,8 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
     // "by the north wall", "under the bench"
     if (is(item, "locative")) direction = "at";
     const place = placeAt(view, i);
-    if (!place || i === head.at) continue;
+    if (!place || i === head.at || (head.kind !== "reading" && is(item, "vessel") && !is(item, "place")))
+      continue;
     const party = head.act === "give_away" || head.act === "acquire" || head.act === "order";
     if (party && !is(item, "place") && !["in", "on"].includes(direction)) continue;
     if (
@@ -176,7 +177,9 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
 const standsForOne = (items: readonly Item[], at: number): boolean => {
   const before = items[at - 1];
   const described =
-    is(before, "head") || is(before, "square") || (before?.token.kind === "word" && before.senses.length === 0);
+    is(before, "head") ||
+    is(before, "square") ||
+    (before?.token.kind === "word" && before.senses.length === 0);
   return is(items[at], "collective") && described && is(items[at - 2], "det") && !before?.subject;
 };
 

@@ -13,7 +13,9 @@ function countBefore(
     const item = items[i] as Item;
     const { measure } = item;
     // "both A17 and Fanny Fan": the two are told.
-    if (says(item, "both of them")) return items[at + 1]?.subject ? undefined : { value: 2 };
+    if (says(item, "both of them")) return joinsNext(items, at) ? undefined : { value: 2 };
+    // "every one of the ceropegias"
+    if (is(item, "collective") && says(items[i - 1], "each time")) return undefined;
     if (measure && !measure.unit && measure.ratio === undefined && !item.time) {
       if (measure.article || used.has(i)) return undefined;
       // "fed 13 and 20": two labels, and no thirteen of the second.
@@ -43,6 +45,13 @@ function countBefore(
     if (!passes || item.subject) return undefined;
   }
   return undefined;
+}
+
+/** Another name stands right behind: "A17 and the orchids". */
+function joinsNext(items: readonly Item[], at: number): boolean {
+  let next = at + 1;
+  while (is(items[next], "and") || is(items[next], "det")) next++;
+  return items[next]?.subject !== undefined;
 }
 
 /** Whom the clause is about, with their numbers; exceptions, stocks and pollen parents apart. */

@@ -149,7 +149,12 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
       entry.product = longer ? `${product} ${more.token.lower}` : product;
       draft.used.add(i);
     }
-    const cause = value(item, "cause") ?? (value(item, "seen") === "rot" ? "rot" : undefined);
+    const rotted =
+      value(item, "seen") === "rot" ||
+      (i !== head.at &&
+        items.slice(0, i).some((one) => one.subject) &&
+        item.senses.some((one) => one.cls === "act" && one.value === "rot"));
+    const cause = value(item, "cause") ?? (rotted ? "rot" : undefined);
     if (cause && !entry.cause && head.act === "lose") {
       entry.cause = cause;
       draft.used.add(i);

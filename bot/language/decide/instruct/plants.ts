@@ -47,7 +47,7 @@ function plantOf(view: InstructionView, line: readonly Item[]): AddPlant | undef
   if (is(line[0], "ask") || labels.length > 1 || taxa.length > 1 || !(label ?? taxon)) return undefined;
   const named = nameIn(view, line, label, taxon);
   const tag = label && labelOf(label);
-  if (!(tag && taxon) && !named) return undefined;
+  if ((!(tag && taxon) && !named) || named?.items.some(told)) return undefined;
   const place = line.map((item) => value(item, "place") ?? placeword(view.message, item)).find(Boolean);
   const described = taxon && line.indexOf(taxon) > 1 ? line[line.indexOf(taxon) - 1] : undefined;
   const rest = line.filter(
@@ -76,6 +76,9 @@ function withoutTag(subject: Subject | undefined): Subject {
 
 const placeword = (message: MessageView, item: Item): string | undefined =>
   is(item, "placeword") ? textOf(message.tokens, item.start, item.end) : undefined;
+
+/** "the aloe labelled A17 was watered": what was done, and no name. */
+const told = (item: Item): boolean => item.senses.some((one) => one.cls === "act" && one.form === "past");
 
 /** "the big agave": a word that only describes. */
 const plain = (item: Item): boolean => item.token.kind === "word" && !is(item, "act");

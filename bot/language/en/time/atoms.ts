@@ -186,6 +186,8 @@ export class AtomReader {
         sofar.day !== undefined ||
         word.startsWith("over") ||
         word.startsWith("ovr") ||
+        word === "all" ||
+        (word === "the" && part.end > at + 1) ||
         ((before === "the" || before === "during" || before === "in") &&
           word !== "am" &&
           word !== "pm" &&
