@@ -4,12 +4,14 @@ import { modalities } from "./clauses/modality.js";
 import { withoutRelatives } from "./clauses/relative.js";
 import { segment } from "./clauses/segment.js";
 import type { InterpretContext } from "./context.js";
+import { lead } from "./decide/ask/posed.js";
 import { decide } from "./decide/decide.js";
 import type { MessageView } from "./decide/view.js";
 import { buildEntries } from "./entries/build.js";
 import { circumstancesOf } from "./entries/circumstances.js";
 import type { Interpretation } from "./interpretation.js";
-import type { Item } from "./item.js";
+import { type Item, is } from "./item.js";
+import { asksAlone, questionBehind } from "./leading.js";
 import { joinLines } from "./lines.js";
 import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
@@ -75,8 +77,21 @@ function read(
 ): Interpretation {
   if (tokens.length === 0) return NONE;
   if (!context.addressed && !promising(tokens, context, vocabulary)) return NONE;
-  return decide(view(text, tokens, context, vocabulary));
+  const whole = decide(view(text, tokens, context, vocabulary));
+  const from = whole.kind === "none" || whole.kind === "ask" ? questionBehind(tokens, vocabulary) : 0;
+  if (from === 0) return whole;
+  const tail = view(text, tokens.slice(from), context, vocabulary);
+  if (!is(tail.items[lead(tail.items)], "ask")) return whole;
+  const behind = decide(tail);
+  const leading = marked(tokens.slice(0, from), context, vocabulary);
+  return asksAlone(behind, whole, leading) ? behind : whole;
 }
+
+const marked = (
+  tokens: readonly Token[],
+  context: InterpretContext,
+  vocabulary: Vocabulary,
+): readonly Item[] => new Marking(tokens, context, vocabulary).items;
 
 /** Runs every stage up to the decision. */
 export function view(

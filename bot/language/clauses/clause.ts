@@ -7,6 +7,7 @@ import { joinLongObjects } from "./long-object.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
 import type { Segment } from "./segment.js";
+import { shareSwitch } from "./shared-switch.js";
 
 export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
 
@@ -16,7 +17,7 @@ export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
  * gasterias on Tuesday").
  */
 export function clauses(segments: readonly Segment[]): Clause[] {
-  const headed = joinLongObjects(joinExceptions(joinAsides(segments)))
+  const headed = joinLongObjects(joinExceptions(joinAsides(shareSwitch(segments))))
     .flatMap(splitLeadingNames)
     .flatMap(splitRunOn);
   const result: Clause[] = [];

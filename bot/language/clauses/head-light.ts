@@ -24,6 +24,11 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     items.slice(at + 1, at + 3).some((item) => item.measure && !item.measure.unit && !item.measure.article);
   const names = counted || items.some((item) => item.subject || is(item, "pron"));
   const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
+  // "gave Hilary six of the cuttings"
+  const handed =
+    verb === "give" && (is(items[at + 1], "member") || is(items[at + 1], "kin") || strange(items[at + 1]));
+  if (handed && items.slice(at + 2).some((item) => item.subject?.group === "cuttings" || propagule(item)))
+    return { ...base, act: "give_away" };
   switch (verb) {
     case "give":
     case "have":
@@ -112,13 +117,19 @@ const propagule = (item: Item): boolean => is(item, "propagule") || value(item, 
 
 /** "gave Dave 2 haworthias", "gave Jo's mum an aloe": where the words end that say who got them, or 0. */
 export function recipientEnd(items: readonly Item[], verb: number): number {
-  const first = items[verb + 1];
-  if (first?.token.kind !== "word" || first.subject || first.measure || first.time) return 0;
-  if (!first.unknown && !(first.token.capital && first.senses.length === 0)) return 0;
+  if (!strange(items[verb + 1])) return 0;
   const end = is(items[verb + 2], "kin") ? verb + 3 : verb + 2;
   const given = items[end]?.measure ?? value(items[end], "det") === "a";
-  return given && items.slice(end, end + 3).some((item) => item.subject) ? end : 0;
+  return given && items.slice(end, end + 4).some((item) => item.subject || propagule(item)) ? end : 0;
 }
+
+/** A name that no table knows. */
+const strange = (item: Item | undefined): boolean =>
+  item?.token.kind === "word" &&
+  !item.subject &&
+  !item.measure &&
+  !item.time &&
+  (item.unknown === true || (item.token.capital && item.senses.length === 0));
 
 /** "put the aloes outside": a direction that no noun follows ("put a hole in the saguaro"). */
 const goesSomewhere = (items: readonly Item[], at: number): boolean =>

@@ -4,12 +4,14 @@ import { is } from "../item.js";
 import { opensAsking } from "./ask/posed.js";
 import { decideAsk } from "./ask.js";
 import { decideInstruct } from "./instruct.js";
-import { decideLog } from "./log.js";
+import { decideLog, markedNote } from "./log.js";
 import { decideUnclear } from "./unclear.js";
 import { has, type MessageView } from "./view.js";
 
 /** Decides what kind of message this is: an instruction, a question, a log, something unclear, or nothing. */
 export function decide(view: MessageView): Interpretation {
+  const note = markedNote(view);
+  if (note) return { kind: "log", entries: [note] };
   const instruction = decideInstruct(view);
   if (instruction) {
     const erases = instruction.instruction?.do === "forget" && has(view.layered("instruct"), "erase");

@@ -65,6 +65,10 @@ export function decideLog(
     : undefined;
 }
 
+/** "note: the new place for the hose is by the tap": what stands behind the mark is the note, whatever it says. */
+export const markedNote = (view: MessageView): Entry | undefined =>
+  is(view.items[0], "notecue") && view.items[1]?.token.text === ":" ? noteOf(view) : undefined;
+
 /** "note: the door sticks", "note that the aloes look pale": the words behind it are kept as they are. */
 function noteOf(view: MessageView): Entry | undefined {
   const { items, tokens } = view;

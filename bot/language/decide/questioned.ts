@@ -1,5 +1,5 @@
 import type { Clause } from "../clauses/clause.js";
-import { is } from "../item.js";
+import { is, says } from "../item.js";
 import type { Token } from "../tokenise.js";
 
 const ENDS: ReadonlySet<string> = new Set([".", "!", "?", "\n"]);
@@ -16,8 +16,19 @@ export function questioned(clauses: readonly Clause[], tokens: readonly Token[])
     if (token.text === "?") for (const index of askedIn(clauses, from, at)) asked.add(index);
     from = at + 1;
   }
+  for (const [index, clause] of clauses.entries()) if (asksOfSwitch(clause)) asked.add(index);
   return asked;
 }
+
+/** "snow on Friday, is the bay heater on": the verb in front asks. */
+const asksOfSwitch = ({ items, head }: Clause): boolean => {
+  const verb = items.findIndex((item) => is(item, "be") && says(item, "inverts"));
+  const behindTime = verb > 0 && items[verb - 1]?.time !== undefined;
+  const equipment = items.findIndex((item) => is(item, "equipment"));
+  return (
+    head?.kind === "equipment" && (verb === 0 || behindTime) && verb < equipment && is(items[verb + 1], "det")
+  );
+};
 
 function askedIn(clauses: readonly Clause[], from: number, end: number): number[] {
   const within = [...clauses.entries()].filter(([, { items }]) => {

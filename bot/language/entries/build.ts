@@ -206,6 +206,7 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
       } else if (source?.subjects && draft.pronoun)
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
     }
+    if (entry.act === "give_away") ofParent(entry, built.slice(0, i));
     const taken = takenUp((clauses[one.clause] as Clause).items, entry, built.slice(0, i));
     if (plants && taken) entry.subjects = taken;
     countInherited(one, before.entry, clauses[one.clause] as Clause);
@@ -247,6 +248,16 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
 /** "... and sowed the rest of the seed": of the same kind, however many were spoken of before. */
 function withoutCount({ count: _, ...subject }: Subject): Subject {
   return subject;
+}
+
+/** "pruned the jade and gave Bert six of the cuttings": they are of the plants spoken of before. */
+function ofParent(entry: Entry, before: readonly Built[]): void {
+  const [only, ...others] = entry.subjects ?? [];
+  const parents = before.at(-1)?.entry.subjects;
+  if (only?.group !== "cuttings" || others.length > 0 || !parents || parents.some(({ group }) => group))
+    return;
+  entry.subjects = parents.map((subject) => ({ ...subject }));
+  if (only.count !== undefined) entry.count = only.count;
 }
 
 /** Two values of one clause have its place, time and doer alike. */

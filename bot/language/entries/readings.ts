@@ -125,7 +125,9 @@ function wordsOf(items: readonly Item[], from: number, at: number, to: number): 
   for (let i = at + 1; i < to; i++) {
     const item = items[i] as Item;
     const stat = value(item, "stat");
-    if (stat && stat !== "current" && near.statistic === undefined) {
+    // "85 %, a bit high that", "on the high side": what one thinks of it, and no statistic.
+    const judged = is(items[i - 1], "degree") || is(items[i + 1], "part");
+    if (stat && stat !== "current" && near.statistic === undefined && !judged) {
       near.statistic = stat as Statistic;
       near.end = i + 1;
     }

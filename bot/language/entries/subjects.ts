@@ -93,7 +93,7 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
     if (subject.all && i + 1 === head.at && (head.kind === "state" || head.kind === "seen")) continue;
     addCount(view, i, subject, draft);
     const thing = is(items[i + 1], "det") ? items[i + 2] : items[i + 1];
-    const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting"));
+    const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting") || ofOthers(items, i));
     if (fitting) continue;
     if (subject.all && (subjects.length > 0 || ofWhom(items, i + 1) || ownWordAll(items, i))) continue;
     const twin = subjects.some(
@@ -132,6 +132,21 @@ const ofWhom = (items: readonly Item[], at: number): boolean => {
   if (value(items[at], "prep") !== "of") return items[at]?.subject !== undefined;
   return items[is(items[at + 1], "det") ? at + 2 : at + 1]?.subject !== undefined;
 };
+
+/** "all her fish", "all the tomatoes": a noun that no table knows is what they all are. */
+function ofOthers(items: readonly Item[], at: number): boolean {
+  const owner = items[at + 1];
+  const thing = items[at + 2];
+  const owned = is(owner, "det") || says(owner, "belongs to one") || is(owner, "foreign");
+  return (
+    owned &&
+    thing?.token.kind === "word" &&
+    (thing.senses.length === 0 || is(thing, "elsewhere")) &&
+    !thing.subject &&
+    !thing.time &&
+    !thing.measure
+  );
+}
 
 /** Only what the subjects would include is an exception: "the haworthias but not the aloes" excepts nothing. */
 const excludes = (one: Subject, subjects: readonly Subject[]): boolean =>

@@ -30,7 +30,8 @@ export function topicOf(items: readonly Item[]): CareTopic | undefined {
   const degrees = items.some((item) => item.measure?.dimension === "temperature");
   if (degrees && !["hazard", "sow"].some((topic) => found.has(topic))) return "temperature";
   const coldest = items.some((item) => ["min", "max"].includes(value(item, "stat") ?? ""));
-  return ORDER.find((topic) => found.has(topic)) ?? (coldest ? "temperature" : undefined);
+  const sure = ORDER.find((topic) => topic !== "any" && found.has(topic));
+  return sure ?? (coldest ? "temperature" : found.has("any") ? "any" : undefined);
 }
 
 /** "is it normal for lithops to shrivel in summer", "why is my adenium dropping leaves": what was seen, and whether to worry. */

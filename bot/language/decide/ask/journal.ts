@@ -6,7 +6,16 @@ import { outer } from "../ours.js";
 import { has } from "../view.js";
 import { topicOf } from "./care.js";
 import { toSomebody } from "./people.js";
-import { led, type QuestionRule, type QuestionView, seasonOf, seenAct, spoken, withKeys } from "./view.js";
+import {
+  led,
+  monthOf,
+  type QuestionRule,
+  type QuestionView,
+  seasonOf,
+  seenAct,
+  spoken,
+  withKeys,
+} from "./view.js";
 
 export function whenOf(view: QuestionView, mode: "past" | "future"): When | undefined {
   for (const item of view.items) {
@@ -103,7 +112,9 @@ function isDue(view: QuestionView, named: boolean, when: When | undefined): bool
     return items.some((item) => led(view, item, "polarity"));
   if (!named || !due) return false;
   return (
-    (gerundNeed(items) && (particular(items) || when !== undefined) && (!open || asked(view, "what"))) ||
+    (gerundNeed(items) &&
+      (particular(items) || (when !== undefined && !monthOf(items))) &&
+      (!open || asked(view, "what"))) ||
     (has(items, "needs") && when !== undefined && act !== undefined && particular(items)) ||
     (asked(view, "aux") && has(items, "plan") && when !== undefined && act !== undefined && particular(items))
   );

@@ -1,4 +1,4 @@
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { has, type MessageView } from "../view.js";
 import { convert } from "./convert.js";
 import type { QuestionView } from "./view.js";
@@ -47,9 +47,17 @@ export const opensAsking = (message: MessageView): boolean => {
 /** Index of the first item behind what may stand before a question and says nothing. */
 export const lead = (items: readonly Item[]): number => {
   let at = 0;
-  while (at < items.length && opens(items[at] as Item) && !is(items[at], "ask")) at++;
+  while (at < items.length && opens(items[at] as Item) && !is(items[at], "ask") && !describes(items, at))
+    at++;
   return at;
 };
+/** "Dev, who was passing, fed the orchids": the word tells of the member before it. */
+const describes = (items: readonly Item[], at: number): boolean =>
+  is(items[at], "member") &&
+  items[at + 1]?.token.text === "," &&
+  says(items[at + 2], "relates") &&
+  items.some((item, i) => i > at + 2 && item.token.text === ",") &&
+  !items.some((item) => item.token.text === "?");
 const opens = (item: Item): boolean =>
   is(item, "courtesy") || item.token.kind === "mark" || is(item, "member") || is(item, "opener");
 

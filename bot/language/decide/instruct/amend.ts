@@ -102,7 +102,10 @@ function deniesAll(items: readonly Item[], first: number): boolean {
 
 /** "none of the copiapoas are up", "nothing to report": what is so, and no correction. */
 const tellsOfNothing = (item: Item): boolean =>
-  is(item, "negation") && !is(item, "correction") && !says(item, "sets apart") && !item.time;
+  is(item, "negation") &&
+  !is(item, "correction") &&
+  (!says(item, "sets apart") || item.end > item.start + 1) &&
+  !item.time;
 
 /** "nice blooms": what is seen, unless it is counted ("12 buds"). */
 const admires = (items: readonly Item[], at: number): boolean =>

@@ -82,7 +82,9 @@ export const addPlace: InstructionRule = (view) => {
 export const removePlace: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const at = order(view, "remove");
-  const placed = view.items.findIndex((item) => is(item, "place"));
+  // "take the garage off the list": any place, where it is a list that it is to leave.
+  const listed = at > 0 && says(view.items[at], "takes a cover off");
+  const placed = view.items.findIndex((item) => is(item, "place") || (listed && is(item, "placeword")));
   // "remove the tunnel", or behind it: "take the tunnel off the list", "the tunnel no longer exists".
   if (at < 0 || (at > view.first + 2 && !(placed >= 0 && placed < at && at <= placed + 2))) return undefined;
   if (view.place) {
@@ -101,7 +103,10 @@ export const removePlace: InstructionRule = (view) => {
   }
   if (find(view.items, "placenoun") < 0 && find(view.items, "placeword") < 0) return undefined;
   const called = find(view.items, "calledword");
-  const named = nameFrom(view, called >= 0 ? called + 1 : at + 1);
+  const behind = called < 0 && placed >= 0 && placed < at;
+  const named = behind
+    ? nameFrom({ ...view, items: view.items.slice(0, at) }, placed)
+    : nameFrom(view, called >= 0 ? called + 1 : at + 1);
   return named ? { do: "remove_place", place: named.name } : undefined;
 };
 
