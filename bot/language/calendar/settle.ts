@@ -106,6 +106,8 @@ function settlePart(
   now: Moment,
   options: SettleOptions,
 ): When {
+  const starts = part === "night" ? NIGHT_FROM : PARTS[part][0] * HOUR;
+  if (toCome(expr, day, starts, now, options)) return settlePart(part, expr, now.day - 7, now, options);
   if (part === "night") return night(eveningOf(expr, day, now, options));
   const [from, to] = PARTS[part];
   let on = day;
@@ -118,6 +120,21 @@ function settlePart(
   }
   return { from: stamp(on, from * HOUR), to: stamp(on, to * HOUR), grain: "part" };
 }
+
+/** "frost damage from Sunday night", said on Sunday at noon: last week's. */
+const toCome = (
+  { day: said }: TimeExpr,
+  day: number | undefined,
+  starts: number,
+  now: Moment,
+  options: SettleOptions,
+): boolean =>
+  options.mode === "past" &&
+  !options.mentioned &&
+  said?.kind === "weekday" &&
+  said.shift === undefined &&
+  day === now.day &&
+  starts > now.minute;
 
 const todays = (expr: TimeExpr, { mentioned }: SettleOptions): boolean =>
   mentioned === true && expr.near === "this";

@@ -82,7 +82,7 @@ export const addPlace: InstructionRule = (view) => {
 export const removePlace: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const at = order(view, "remove");
-  // "take the garage off the list": any place, where it is a list that it is to leave.
+  // "take the garage off the list": a place that the household does not know as well.
   const listed = at > 0 && says(view.items[at], "takes a cover off");
   const placed = view.items.findIndex((item) => is(item, "place") || (listed && is(item, "placeword")));
   // "remove the tunnel", or behind it: "take the tunnel off the list", "the tunnel no longer exists".
