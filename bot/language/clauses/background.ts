@@ -11,6 +11,12 @@ export function withoutBackground({ items, aside }: Main): Main {
   const kept: Item[] = [];
   const taken: Item[][] = [];
   for (let at = 0; at < items.length; ) {
+    const reason = reasonEnd(items, at);
+    if (reason !== undefined) {
+      taken.push(items.slice(at, reason));
+      at = reason;
+      continue;
+    }
     const end = backgroundEnd(items, at);
     if (end === undefined) {
       kept.push(items[at] as Item);
@@ -28,6 +34,38 @@ export function withoutBackground({ items, aside }: Main): Main {
 /** What dates or places the whole message. */
 const dates = (item: Item): boolean =>
   (item.time !== undefined && item.measure === undefined && !item.time.open) || is(item, "place");
+
+/**
+ * "moved the hoyas to the bay since it was cold in the lean-to", "shaded the frame, as the sun is too strong for the
+ * seedlings": why it was done names neither where nor what. A value, a pest or a plant's own trouble is news.
+ */
+function reasonEnd(items: readonly Item[], at: number): number | undefined {
+  const item = items[at] as Item;
+  if (at === 0 || item.time || item.quoted || item.subject || !says(item, "gives the reason behind"))
+    return undefined;
+  const next = items[at + 1];
+  if (!(is(next, "pron") || is(next, "det") || says(next, "speaks of it")) || next?.subject) return undefined;
+  const sentence = items.slice(0, at).findLastIndex(sentenceMark) + 1;
+  const done = headOf(items.slice(sentence, at));
+  if (!done || done.kind === "base" || done.kind === "noun") return undefined;
+  const end = runsTo(items, at);
+  const clause = items.slice(at + 1, end);
+  const state = clause.some((one) => is(one, "seen") || stands(one, "state"));
+  const news = clause.some(
+    (one, i) =>
+      (one.measure && !one.measure.article) ||
+      is(one, "pest") ||
+      is(one, "self") ||
+      is(one, "member") ||
+      is(one, "equipment") ||
+      (stands(one, "past") && !is(one, "report") && !is(one, "light")) ||
+      (one.subject && state && i < 3),
+  );
+  return news || !clause.some(verb) ? undefined : end;
+}
+
+const stands = (item: Item, form: string): boolean =>
+  item.senses.some((one) => one.cls === "act" && one.form === form);
 
 function backgroundEnd(items: readonly Item[], at: number): number | undefined {
   const item = items[at] as Item;

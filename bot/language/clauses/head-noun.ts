@@ -137,7 +137,11 @@ export function arrivalHead(items: readonly Item[]): Head | undefined {
     (is(who, "member") ||
       is(who, "kin") ||
       ((who?.token.capital === true || who?.unknown === true) && who.senses.length === 0));
-  return (counted && fresh) || ((counted || fresh) && giver) || (single && from === name + 1 && known)
+  const arrived = from > name && items.slice(name, from).some((item) => is(item, "arrive"));
+  return arrived ||
+    (counted && fresh) ||
+    ((counted || fresh) && giver) ||
+    (single && from === name + 1 && known)
     ? { act: "acquire", kind: "noun", form: "noun", at: -1 }
     : undefined;
 }

@@ -26,7 +26,7 @@ const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
   [Classes.named("product"), remedyHead],
   [Classes.named(MEASURE), pouredHead],
   [Classes.named("actnoun", "act gerund", "feedstuff", "dose"), nounHead],
-  [Classes.named("newness", "member", "kin", MEASURE), arrivalHead],
+  [Classes.named("newness", "member", "kin", "arrive", MEASURE), arrivalHead],
   [Classes.named("act base", "act third"), baseHead],
 ];
 

@@ -63,6 +63,8 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
     const known = unknown >= 0 && rest[unknown + 1]?.unknown === true;
     return (target(items, at) || passive) && (rest.some(isRemedy) || known);
   },
+  /** "the big rebutia didn't make it" */
+  doomed: (items, at) => items.slice(0, at).some(plant),
   /** "RIP the old aloe": the plants stand right behind. */
   object: (items, at) =>
     value(items[at + 1], "prep") === undefined && behind(items, at).slice(0, 4).some(plant),

@@ -238,7 +238,12 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
     return undefined;
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;
   // "turned the lights off": a switch and no plant.
-  if (entry.act === "turn" && (has(clause.items, "polarity") || clause.items.some((item) => item.measure)))
+  if (
+    entry.act === "turn" &&
+    (has(clause.items, "polarity") ||
+      has(clause.items, "equipment") ||
+      clause.items.some((item) => item.measure))
+  )
     return "reject";
   return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
 }

@@ -4,7 +4,7 @@ import type { Clause } from "../clauses/clause.js";
 import { readsValue } from "../clauses/clause.js";
 import type { Head } from "../clauses/head.js";
 import type { Entry, Subject, When } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import type { Token } from "../tokenise.js";
 import { isPlantAct } from "./acts.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
@@ -42,7 +42,7 @@ export function buildEntries(
     if (
       !head ||
       (head.kind === "base" && readsValue(clause.items) && !is(clause.items[head.at], "imperative")) ||
-      (head.kind === "state" && readsValue(clause.items) && !named(clause.items)) ||
+      (head.kind === "state" && readsValue(clause.items) && !named(clause.items) && !ofOthers(clause)) ||
       (head.kind === "noun" && readsValue(clause.items) && !named(clause.items))
     ) {
       told.push(...readingBuilt(clause, index, tokens, circumstances));
@@ -302,7 +302,7 @@ function countInherited(one: Built, before: Entry, clause: Clause): void {
   if (!entry.subjects || named(clause.items) || entry.count !== undefined || !head) return;
   const at = clause.items.findIndex(
     (item, i) =>
-      i > head.at &&
+      (i > head.at || says(clause.items[i - 1], "the others")) &&
       item.measure &&
       !item.measure.unit &&
       !item.measure.article &&
@@ -315,16 +315,20 @@ function countInherited(one: Built, before: Entry, clause: Clause): void {
   const count = clause.items[at]?.measure?.value;
   if (count === undefined || !Number.isInteger(count) || count < 1) return;
   draft.used.add(at);
-  if (before.count !== undefined) entry.count = count;
+  if (before.count !== undefined && !ofOthers(clause)) entry.count = count;
   else entry.subjects = entry.subjects.map((subject) => ({ ...subject, count }));
 }
 const sharesPlace = (entry: Entry, before: Entry): boolean =>
   entry.place === undefined && before.place !== undefined;
 
+/** "the other six are still dormant": what is left of those spoken of before. */
+const ofOthers = ({ items }: Clause): boolean => items.slice(0, 2).some((item) => says(item, "the others"));
+
 /** "but the hose was frozen": what is said to be so is something else than the plants before. */
 function strayNoun(one: Built, clause: Clause): boolean {
   const { head } = one;
   if (!head || (head.kind !== "state" && head.kind !== "seen")) return false;
+  if (ofOthers(clause)) return false;
   return clause.items
     .slice(0, Math.max(head.at, 0))
     .some(

@@ -1,6 +1,6 @@
 import { COUNTED_ACTS } from "../clauses/clause.js";
 import type { Act, Dose } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
 import { type ClauseView, type Draft, doubtful, textOf } from "./draft.js";
 import { fillDoer } from "./parties.js";
@@ -161,7 +161,8 @@ function fillLooseCount(view: ClauseView, draft: Draft): void {
       item.measure.article ||
       item.measure.ratio !== undefined ||
       draft.used.has(i) ||
-      standsForOne(items, i)
+      standsForOne(items, i) ||
+      says(items[i - 1], "the others")
     )
       continue;
     if (item.measure.value < 1 || !Number.isInteger(item.measure.value)) continue;
