@@ -1,9 +1,10 @@
 import type { HouseholdContext } from "./context.js";
 import type { PreparedHousehold } from "./household.js";
 import type { Subject } from "./interpretation.js";
-import { type Item, is, itemOf, says } from "./item.js";
+import { type Item, is, itemOf, says, value } from "./item.js";
 import type { MeasureMatch, TimeMatch } from "./language.js";
 import { type Measure, measureOf } from "./measure.js";
+import { readAnalysis } from "./names/analysis.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
 import { readNewTag } from "./names/tag.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
@@ -119,6 +120,10 @@ class Marker {
     }
     const labelled = own ? undefined : readNewTag(this.#tokens, from);
     if (labelled) return labelled;
+    if (token.kind === "number") {
+      const fertiliser = readAnalysis(this.#tokens, from, value(this.#items.at(-1), "prep") === "with");
+      if (fertiliser) return fertiliser;
+    }
     const counted = this.#number(from, known);
     if (counted) return counted;
     if (!known) return this.#word(from);
@@ -197,11 +202,11 @@ class Marker {
 
   /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
   #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
-    const time = this.#read.time(from);
+    const time = this.#beforeMeasure(from, this.#read.time(from));
     // "10.9/19.6" is a pair of values and no date.
     if (time && this.#tokens[from + 1]?.text === "/" && !Number.isInteger(this.#tokens[from]?.value))
       return undefined;
-    if (!time || this.#measuresOn(time.end) || this.#namesOn(from, time.end)) return undefined;
+    if (!time || this.#namesOn(from, time.end)) return undefined;
     if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
     if (time.expr.clock?.loose && this.#items.at(-1)?.senses.some((one) => one.cls === "reach"))
       return undefined;
@@ -240,17 +245,24 @@ class Marker {
     return false;
   }
 
-  /** "at 1/2 strength", "at 12 %": the number that seemed a date or an hour goes on into a measure. */
-  #measuresOn(end: number): boolean {
+  /** "yesterday at 2 tsp per gallon": of a phrase whose last number belongs to a measure, what stands before it. */
+  #beforeMeasure(from: number, time: TimeMatch | undefined): TimeMatch | undefined {
+    const measured = time ? this.#measuresOn(time.end) : -1;
+    if (!time || measured < 0) return time;
+    return measured > from ? this.#read.timeUpTo(from, measured) : undefined;
+  }
+
+  /** "at 1/2 strength", "at 12 %": where the number begins that seemed a date or an hour and goes on into a measure; or -1. */
+  #measuresOn(end: number): number {
     const { numbers } = this.#vocabulary.lexicon;
     for (const at of [end - 1, end - 3]) {
       const token = this.#tokens[at];
       if (!token || (token.kind !== "number" && !numbers.has(token.key))) continue;
       const inner = this.#read.measure(at);
       if (inner && inner.end > end && inner.measure.dimension !== "time" && hasDimension(inner.measure))
-        return true;
+        return at;
     }
-    return false;
+    return -1;
   }
 
   /** The dictionary's phrase, unless a name of the household begins inside it and reaches further. */

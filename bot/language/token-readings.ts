@@ -46,6 +46,11 @@ export class TokenReadings {
     return found;
   }
 
+  /** The phrase of time that begins at `from` and ends before `end`. */
+  timeUpTo(from: number, end: number): TimeMatch | undefined {
+    return this.vocabulary.lexicon.language.readTime(this.tokens.slice(0, end), from, this.options);
+  }
+
   /** The number with or without its unit that begins at a token. */
   measure(at: number): MeasureMatch | undefined {
     const known = this.#measures[at];

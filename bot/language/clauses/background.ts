@@ -1,4 +1,4 @@
-import { type Item, is, says, shaped } from "../item.js";
+import { type Item, is, says, shaped, value } from "../item.js";
 import { readsValue } from "./clause.js";
 import { headOf } from "./head.js";
 import type { Main } from "./relative.js";
@@ -46,8 +46,9 @@ function reasonEnd(items: readonly Item[], at: number): number | undefined {
   const next = items[at + 1];
   if (!(is(next, "pron") || is(next, "det") || says(next, "speaks of it")) || next?.subject) return undefined;
   const sentence = items.slice(0, at).findLastIndex(sentenceMark) + 1;
-  const done = headOf(items.slice(sentence, at));
-  if (!done || done.kind === "base" || done.kind === "noun") return undefined;
+  const main = items.slice(sentence, at);
+  const done = headOf(main);
+  if (done ? done.kind === "base" || done.kind === "noun" : !readsValue(main)) return undefined;
   const end = runsTo(items, at);
   const clause = items.slice(at + 1, end);
   const state = clause.some((one) => is(one, "seen") || stands(one, "state"));
@@ -57,11 +58,11 @@ function reasonEnd(items: readonly Item[], at: number): number | undefined {
       is(one, "pest") ||
       is(one, "self") ||
       is(one, "member") ||
-      is(one, "equipment") ||
+      (is(one, "equipment") && value(one, "equipment") !== "vent") ||
       (stands(one, "past") && !is(one, "report") && !is(one, "light")) ||
       (one.subject && state && i < 3),
   );
-  return news || !clause.some(verb) ? undefined : end;
+  return news || !clause.some((one) => verb(one) || is(one, "openclose")) ? undefined : end;
 }
 
 const stands = (item: Item, form: string): boolean =>

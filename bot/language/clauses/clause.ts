@@ -36,6 +36,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     if (repeats && part.before <= 2 && nameIndex(part.items) >= 0) delete part.head;
     if (last && givesReason(part, last)) delete part.head;
     if (last?.head?.kind === "verb" && part.before === 1 && part.items.every(listable)) delete part.head;
+    if (last && listsOn(part, last)) delete part.head;
     if (last && givesMore(part, last)) part.head = alsoGiven(part, last);
     if (follow) part.head = follow;
     else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
@@ -169,6 +170,14 @@ function joinExceptions(segments: readonly Segment[]): Segment[] {
   }
   return joined;
 }
+
+/** "ordered 4 conophytums and 2 titanopsis from Geoff": the end of the list, and no arrival of its own. */
+const listsOn = (part: Headed, last: Clause): boolean =>
+  part.before <= 2 &&
+  part.head?.act === "acquire" &&
+  part.head.kind === "noun" &&
+  (last.head?.act === "order" || last.head?.act === "acquire") &&
+  !part.items.some((item) => is(item, "arrive"));
 
 /** "misted the seedlings and cuttings": a bare name at the end of a list is one of what the verb took. */
 const listable = (item: Item): boolean => item.subject !== undefined || is(item, "det");

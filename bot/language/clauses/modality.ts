@@ -190,7 +190,9 @@ const takenBack = (items: readonly Item[], head: Head): boolean =>
 function modalityOf(clause: Clause): Modality {
   const { items, head } = clause;
   const seen = head !== undefined && (head.kind === "seen" || (SEEN.has(head.act) && tonight(items)));
-  if (ahead(items) && head?.act !== "skip" && !seen) return "plan";
+  // "watered the hoyas tonight", said late: done, if the night has come.
+  const done = head?.form === "past" && (head.kind === "verb" || head.kind === "light") && tonight(items);
+  if (ahead(items) && head?.act !== "skip" && !seen && !done) return "plan";
   if (asksSomebody(items)) return "plan";
   if (says(items[0], "time to act") && (is(items[1], "det") || items[1]?.subject || is(items[1], "self")))
     return "plan";
@@ -246,7 +248,8 @@ function modalityOf(clause: Clause): Modality {
     if (
       is(item, "report") &&
       !head &&
-      items.slice(0, i).some((one) => is(one, "quantity") || is(one, "equipment"))
+      (is(items[i - 1], "place") ||
+        items.slice(0, i).some((one) => is(one, "quantity") || is(one, "equipment")))
     )
       continue;
     if (!head && readBy(items, i)) continue;

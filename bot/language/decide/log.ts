@@ -117,7 +117,8 @@ function partialOf(view: MessageView): Partial<Entry> {
 
 const reportsWhole = (view: MessageView, item: Item): boolean => {
   const at = view.items.indexOf(item);
-  if (view.items.slice(0, at).some((one) => is(one, "quantity"))) return false;
+  if (view.items.slice(0, at).some((one) => is(one, "quantity")) || is(view.items[at - 1], "place"))
+    return false;
   if (readBy(view.items, at)) return false;
   if (is(view.items[0], "asword") && view.items.slice(at).some((one) => is(one, "self"))) return false;
   const head = view.clauses.find((clause) => clause.head && clause.head.kind !== "base");

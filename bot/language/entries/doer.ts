@@ -99,6 +99,7 @@ function stranger(items: readonly Item[], at: number, view: ClauseView): boolean
   if (item.token.kind !== "word" || item.senses.length > 0 || item.subject || item.measure) return false;
   if (!item.unknown && !item.token.capital) return false;
   const before = items[at - 1];
+  if (is(before, "det")) return false;
   return (
     at === 0 ||
     before?.token.kind === "mark" ||

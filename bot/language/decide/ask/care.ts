@@ -21,9 +21,10 @@ const TOPICAL: ReadonlySet<string> = new Set(["seedlings", "winter growers", "su
 
 export function topicOf(items: readonly Item[]): CareTopic | undefined {
   const found = new Set<string>();
+  const beside = items.some(({ subject }) => subject?.genus ?? subject?.tag);
   for (const item of items) {
     if (item.quoted) continue;
-    if (item.subject && !item.subject.all && !TOPICAL.has(item.subject.group ?? "")) continue;
+    if (item.subject && !item.subject.all && !(beside && TOPICAL.has(item.subject.group ?? ""))) continue;
     for (const one of item.senses) if (one.cls === "topic") found.add(one.value);
     if (item.measure?.dimension === "temperature") found.add("temperature");
   }

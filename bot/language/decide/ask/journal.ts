@@ -110,11 +110,9 @@ function isDue(view: QuestionView, named: boolean, when: When | undefined): bool
   if (named && when && should && has(items, "doing") && has(items, "openask")) return true;
   if (!named && asked(view, "what") && when && words <= 3)
     return items.some((item) => led(view, item, "polarity"));
-  if (!named || !due) return false;
+  if (!named || !due || monthOf(items) !== undefined) return false;
   return (
-    (gerundNeed(items) &&
-      (particular(items) || (when !== undefined && !monthOf(items))) &&
-      (!open || asked(view, "what"))) ||
+    (gerundNeed(items) && (particular(items) || when !== undefined) && (!open || asked(view, "what"))) ||
     (has(items, "needs") && when !== undefined && act !== undefined && particular(items)) ||
     (asked(view, "aux") && has(items, "plan") && when !== undefined && act !== undefined && particular(items))
   );

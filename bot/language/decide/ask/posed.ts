@@ -154,6 +154,9 @@ export function inverted(items: readonly Item[], at: number): boolean {
   )
     return false;
   if (is(item, "openask")) return true;
+  // "had the paintbrush out": told, unless a question mark ends it.
+  if (says(item, "tells unless marked") && is(next, "det") && !items.slice(at + 2, at + 6).some(isBe))
+    return false;
   // "did the gasterias, gave them a drink", "do the aloes": a verb that states.
   const states = is(item, "doverb");
   if (next.subject) return states ? !toldOn(items, at) && speaks(items, at + 2) : true;
@@ -171,6 +174,8 @@ export function inverted(items: readonly Item[], at: number): boolean {
   if (states && toldOn(items, at)) return false;
   return speaks(items, at + 3, ["seen", "equipment", "state", "froze", "worry", "boundword"]);
 }
+
+const isBe = (item: Item): boolean => is(item, "be");
 
 /** "did the gasterias, ...", "did the aloes. ...": the object is followed by a new clause, so "did" is the verb. */
 const toldOn = (items: readonly Item[], at: number): boolean => {

@@ -107,6 +107,8 @@ export const reminderSwitch: InstructionRule = (view) => {
   const { items } = view;
   // "no reminders till Monday", "no reminders for the lithops till March" put off, they switch nothing.
   if (items.some((item) => item.time?.open === "until" || item.time?.open === "after")) return undefined;
+  // "push that reminder to Monday"
+  if (says(items[view.first], "puts off")) return undefined;
   if (durationIn(view) || subjectsIn(items).some((subject) => !subject.all)) return undefined;
   const reminders = items.findIndex(
     (item) => is(item, "reminderword") || value(item, "setting") === "reminder_time",

@@ -153,7 +153,8 @@ export const snooze: InstructionRule = (view) => {
     return { do: "snooze", ...(time && { when: time.when }), ...(subjects.length > 0 && { subjects }) };
   }
   // "put the reminders off till Sunday", "put the reminder back an hour"
-  if (at < 0 && (until || durationIn(view)) && view.items.some(theReminder)) {
+  const moved = says(view.items[view.first], "puts off") && whenIn(view, "future") !== undefined;
+  if (at < 0 && (until || durationIn(view) || moved) && view.items.some(theReminder)) {
     const time = whenIn(view, "future") ?? aheadIn(view);
     return { do: "snooze", ...(time && { when: time.when }) };
   }
