@@ -11,7 +11,7 @@ import { buildEntries } from "./entries/build.js";
 import { circumstancesOf } from "./entries/circumstances.js";
 import type { Interpretation } from "./interpretation.js";
 import { type Item, is } from "./item.js";
-import { asksAlone, questionBehind } from "./leading.js";
+import { asksAlone, otherChoice, questionBehind } from "./leading.js";
 import { joinLines } from "./lines.js";
 import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
@@ -77,6 +77,11 @@ function read(
 ): Interpretation {
   if (tokens.length === 0) return NONE;
   if (!context.addressed && !promising(tokens, context, vocabulary)) return NONE;
+  const choice = otherChoice(tokens, vocabulary);
+  if (choice > 0) {
+    const first = decide(view(text, tokens.slice(0, choice), context, vocabulary));
+    if (first.kind === "ask") return first;
+  }
   const whole = decide(view(text, tokens, context, vocabulary));
   const from = whole.kind === "none" || whole.kind === "ask" ? questionBehind(tokens, vocabulary) : 0;
   if (from === 0) return whole;

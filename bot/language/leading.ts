@@ -27,6 +27,16 @@ export function questionBehind(tokens: readonly Token[], vocabulary: Vocabulary)
   return 0;
 }
 
+/** "do they want feeding in winter, or is that asking for trouble?": where the second choice begins; 0 where none does. */
+export function otherChoice(tokens: readonly Token[], vocabulary: Vocabulary): number {
+  for (let at = FEWEST_ASKED; at + FEWEST_LEADING < tokens.length; at++) {
+    const comma = (tokens[at - 1] as Token).text === ",";
+    const choice = vocabulary.cues.get((tokens[at] as Token).key)?.has("opens another choice");
+    if (comma && choice && vocabulary.opensQuestion((tokens[at + 1] as Token).key)) return at - 1;
+  }
+  return 0;
+}
+
 /** Questions whose particulars may stand in the statement as well: sums, and what is due by a time told there. */
 const GATHERED: ReadonlySet<string> = new Set(["calculate", "due", "name", "why"]);
 

@@ -15,6 +15,12 @@ export function findDoer(view: ClauseView, and: string): Doer | undefined {
     (item, i) =>
       i > head.at && (value(item, "prep") === "by" || (says(item, "credits") && item.end - item.start > 1)),
   );
+  const did = by < 0 ? didIt(view) : -1;
+  if (did >= 0) {
+    let start = did;
+    while (start > head.at + 1 && person(items[start - 1] as Item)) start--;
+    return { person: nameOf(items, start, did + 1, tokens, and), used: range(start, did + 3) };
+  }
   const given = by < 0 ? givenBy(view) : -1;
   if (given >= 0) {
     const end = joined(items, given + 1);
@@ -66,6 +72,13 @@ const givenBy = ({ items, head }: ClauseView): number =>
         (item, i) => i > head.at && value(item, "prep") === "from" && is(items[i + 1], "member"),
       )
     : -1;
+
+/** "bubble wrap's up in the lean-to, Dev did it": index of who did what was told before, or -1. */
+const didIt = ({ items, head }: ClauseView): number =>
+  items.findIndex(
+    (item, i) =>
+      i > head.at && is(item, "member") && says(items[i + 1], "did likewise") && is(items[i + 2], "pron"),
+  );
 
 const passes = (item: Item): boolean =>
   !is(item, "self") &&

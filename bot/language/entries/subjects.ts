@@ -95,6 +95,7 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
     const thing = is(items[i + 1], "det") ? items[i + 2] : items[i + 1];
     const fitting = subject.all && (is(thing, "equipment") || is(thing, "fitting") || ofOthers(items, i));
     if (fitting) continue;
+    if (subject.all && allOf(items, i, subjects, draft)) continue;
     if (subject.all && (subjects.length > 0 || ofWhom(items, i + 1) || ownWordAll(items, i))) continue;
     const twin = subjects.some(
       (one) => JSON.stringify({ ...one, as: 0 }) === JSON.stringify({ ...subject, as: 0 }),
@@ -125,6 +126,18 @@ export function fillSubjects(view: ClauseView, draft: Draft): void {
   const kept = (draft.entry.except ?? []).filter((one) => excludes(one, subjects));
   if (kept.length > 0) draft.entry.except = kept;
   else delete draft.entry.except;
+}
+
+/** "the parodias were repotted, all five": how many there were of the one kind named before. */
+function allOf(items: readonly Item[], at: number, subjects: readonly Subject[], draft: Draft): boolean {
+  const [only, ...others] = subjects;
+  const count = items[at + 1]?.measure;
+  const bare = count && !count.unit && !count.article && count.ratio === undefined && !items[at + 1]?.time;
+  if (!only || others.length > 0 || only.count !== undefined || !bare || !Number.isInteger(count.value))
+    return false;
+  only.count = count.value;
+  draft.used.add(at + 1);
+  return true;
 }
 
 /** "all aloes", "the whole lot of the haworthias": the names stand behind. */

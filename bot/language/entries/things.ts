@@ -131,7 +131,11 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
         before?.token.kind === "word" && before.senses.length === 0 && !before.subject && !before.time
           ? `${before.token.lower} ${substrate}`
           : substrate;
-      entry.substrate = entry.substrate ? `${entry.substrate} ${lexicon.language.and} ${kind}` : kind;
+      const mixed = says(items[i + 1], "names a mixture") ? ` ${items[i + 1]?.token.lower}` : "";
+      if (mixed) draft.used.add(i + 1);
+      entry.substrate = entry.substrate
+        ? `${entry.substrate} ${lexicon.language.and} ${kind}${mixed}`
+        : `${kind}${mixed}`;
       draft.used.add(i);
     }
     const product = value(item, "product");

@@ -1,6 +1,6 @@
 import { temperature } from "../../entries/readings.js";
 import type { Act, CareTopic, Question } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { monthOf, type QuestionRule, type QuestionView, seasonOf, seenAct, withKeys } from "./view.js";
 
 /** Topics that are certain where their word stands come before those whose words are common. */
@@ -35,10 +35,23 @@ export function topicOf(items: readonly Item[]): CareTopic | undefined {
   return sure ?? (coldest ? "temperature" : found.has("any") ? "any" : undefined);
 }
 
+/** "is it alright to feed schlumbergeras while they're in bud?", "can I repot lithops when they split?" */
+export const asksLeave = (items: readonly Item[]): boolean =>
+  items.some(
+    (item, i) =>
+      isAct(item, "base") &&
+      items[i + 1] !== undefined &&
+      (says(items[i - 1], "marks infinitive") || is(items[i - 1], "self")) &&
+      items.slice(i + 1).some((one) => one.subject),
+  );
+
+const isAct = (item: Item, form: string): boolean =>
+  !item.subject && item.senses.some((one) => one.cls === "act" && one.form === form);
+
 /** "is it normal for lithops to shrivel in summer", "why is my adenium dropping leaves": what was seen, and whether to worry. */
 export const signQuestion: QuestionRule = (view) => {
   const { items, subjects } = view;
-  if (subjects.length === 0) return undefined;
+  if (subjects.length === 0 || asksLeave(items)) return undefined;
   const sign = items.map((item) => value(item, "sign")).find((one) => one !== undefined) ?? seenAct(items);
   const why = items.some((item) => value(item, "ask") === "why");
   const worried = items.some((item) => is(item, "worry"));

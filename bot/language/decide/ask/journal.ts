@@ -4,7 +4,7 @@ import type { ReadingQuantity, Statistic, When } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
 import { outer } from "../ours.js";
 import { has } from "../view.js";
-import { topicOf } from "./care.js";
+import { asksLeave, topicOf } from "./care.js";
 import { toSomebody } from "./people.js";
 import {
   led,
@@ -190,6 +190,7 @@ export const inventoryQuestion: QuestionRule = (view) => {
   const state = seenAct(items) ?? (many && risen(items) ? "germinate" : troubled(items) ? "any" : undefined);
   // "any tips for growing lithops": how it is done, not what grows.
   if (state === "growth" && view.subjects.length > 0 && topicOf(items) === "any") return undefined;
+  if (view.subjects.length > 0 && !many && asksLeave(items)) return undefined;
   // "is the adenium dormant in winter?": asked of its kind.
   if (state === "dormant" && view.subjects.length > 0 && seasonOf(items)) return undefined;
   const open = asked(view, "what", "show", "aux", "where") || many;

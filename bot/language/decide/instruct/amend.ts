@@ -74,7 +74,7 @@ function withoutCleft(view: InstructionView): InstructionView {
     (item, i) => i < verb && (is(item, "whoword") || is(item, "self")) && facetOf(items[i - 1]) !== undefined,
   );
   // "it was the gasterias I watered, not the haworthias"
-  const denied = items.slice(verb + 1);
+  const denied = items.slice(verb + 1).filter((item) => !is(item, "pron") && item.token.text !== ",");
   const ends = denied.length === 0 || denied.slice(0, 2).some((item) => is(item, "negation"));
   if (pronoun < 0 || !ends) return view;
   const end = is(items[pronoun], "whoword") || !is(items[pronoun - 1], "whoword") ? pronoun : pronoun - 1;
