@@ -34,6 +34,8 @@ export interface LocaleOptions {
   system: "us" | "gb";
   /** ISO 4217 code of the dollar that is meant by "$". */
   dollar: string;
+  /** ISO 4217 code of the money that is meant where none is named; absent where the locale does not tell. */
+  money?: string;
 }
 export interface TimeMatch {
   end: number;

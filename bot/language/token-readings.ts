@@ -8,12 +8,15 @@ import type { Vocabulary } from "./vocabulary.js";
 type Near = ReturnType<Vocabulary["nearest"]>;
 
 const DOLLARS: Record<string, string> = { AU: "AUD", NZ: "NZD", CA: "CAD", SG: "SGD" };
-const AMERICAN: LocaleOptions = { monthFirst: true, system: "us", dollar: "USD" };
+const MONEY: Record<string, string> = { ...DOLLARS, GB: "GBP", IE: "EUR", DE: "EUR", PL: "PLN", ZA: "ZAR" };
+const AMERICAN: LocaleOptions = { monthFirst: true, system: "us", dollar: "USD", money: "USD" };
 
-export const localeOptions = (context: HouseholdContext): LocaleOptions =>
-  context.locale.endsWith("-US")
-    ? AMERICAN
-    : { monthFirst: false, system: "gb", dollar: DOLLARS[context.locale.slice(-2)] ?? "USD" };
+export function localeOptions({ locale }: HouseholdContext): LocaleOptions {
+  if (locale.endsWith("-US")) return AMERICAN;
+  const region = locale.slice(-2);
+  const money = MONEY[region];
+  return { monthFirst: false, system: "gb", dollar: DOLLARS[region] ?? "USD", ...(money && { money }) };
+}
 
 /** What is read of one message by token: dates, measures and near names, each once for all layers of words. */
 export class TokenReadings {

@@ -35,7 +35,9 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       part.head.act === last.head.act;
     if (repeats && part.before <= 2 && nameIndex(part.items) >= 0) delete part.head;
     if (last && givesReason(part, last)) delete part.head;
-    if (last?.head?.kind === "verb" && part.before === 1 && part.items.every(listable)) delete part.head;
+    const exchanged = part.head?.slots?.exchanged !== undefined;
+    if (last?.head?.kind === "verb" && part.before === 1 && !exchanged && part.items.every(listable))
+      delete part.head;
     if (last && listsOn(part, last)) delete part.head;
     if (last && givesMore(part, last)) part.head = alsoGiven(part, last);
     if (follow) part.head = follow;

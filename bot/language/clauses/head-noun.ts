@@ -60,7 +60,7 @@ function asVerb(items: readonly Item[], at: number): boolean {
 
 /** "aloes 200 ml each": plants and a volume say that they were watered. */
 export function pouredHead(items: readonly Item[]): Head | undefined {
-  const at = items.findIndex((item) => item.measure?.dimension === "volume");
+  const at = items.findIndex(({ measure }) => measure?.dimension === "volume" || measure?.unit === "[oz_av]");
   const name = items.findIndex((item) => item.subject);
   const place = items.findIndex((item) => is(item, "place"));
   const goal = name >= 0 ? name : place;

@@ -1,4 +1,5 @@
 import { type Item, is, says, value } from "../item.js";
+import { splitExchange } from "./exchange.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
 import { undoes } from "./head-state.js";
@@ -38,6 +39,8 @@ function takes(items: readonly Item[], verb: number): boolean {
 
 /** Parts a segment that runs two acts together without a mark: "watered aloes repotted gasterias". */
 export function splitRunOn(part: Segment): Headed[] {
+  const exchange = splitExchange(part);
+  if (exchange) return exchange;
   const cut = cutRunOn(part.items);
   if (cut > 0 && cut < part.items.length) {
     const lead = headedOf({ ...part, items: part.items.slice(0, cut) });

@@ -1,6 +1,7 @@
 import { type Item, is, value } from "../item.js";
 import type { Sense } from "../sense.js";
 import { has, hasPot, isRemedy } from "./head-word.js";
+import { exchangesPot } from "./pot-exchange.js";
 
 type Condition = (items: readonly Item[], at: number) => boolean;
 
@@ -78,6 +79,8 @@ const CONDITIONS: Readonly<Record<string, Condition>> = {
   house: (items) => has(items, "place"),
   place: (items) => items.some((item) => is(item, "place") || is(item, "fitting")),
   pot: (items, at) => (target(items, at) || items.slice(0, at).some(plant)) && hasPot(behind(items, at)),
+  /** "swapped the jade's 4in plastic for a 6in clay". */
+  potexchange: (items, at) => exchangesPot(items, at),
   /** "in fresh gritty mix". */
   medium: (items) => items.some(plant) && substrateAt(items, true) >= 0,
   /** "a layer of grit on the lithops", "topped with gravel". */

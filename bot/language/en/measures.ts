@@ -100,10 +100,13 @@ export class MeasureReader {
   ): MeasureMatch | undefined {
     const before = CURRENCY[tokens[from - 1]?.text ?? ""] ?? CODES[key(tokens, from - 1)];
     const after = COINS[key(tokens, number.end)];
-    if (!before && !after) return undefined;
+    // "at .13 a kwh": a bare part of one is money of the household's own.
+    const own = number.value > 0 && number.value < 1 && !number.fraction ? options.money : undefined;
+    if (!before && !after && !own) return undefined;
     const per = this.#units.per(tokens, after ? number.end + 1 : number.end, options);
     if (per?.dimension !== "energy") return undefined;
-    const code = before === "$" || after?.code === "$" ? options.dollar : (after?.code ?? before ?? "");
+    const code =
+      before === "$" || after?.code === "$" ? options.dollar : (after?.code ?? before ?? own ?? "");
     const value = after ? Math.round(number.value * after.size * 1e6) / 1e6 : number.value;
     return {
       end: per.end,

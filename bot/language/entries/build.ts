@@ -10,6 +10,7 @@ import { isPlantAct } from "./acts.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
 import type { Draft } from "./draft.js";
 import { named } from "./named.js";
+import { shareParty } from "./parties.js";
 import { readingEntry, readingsIn } from "./readings.js";
 import { share } from "./share.js";
 import { fillSlots } from "./slots.js";
@@ -206,6 +207,7 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
       } else if (source?.subjects && draft.pronoun)
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
     }
+    if (one.head?.slots?.exchanged) shareParty(before.entry, entry, (clauses[one.clause] as Clause).items);
     if (entry.act === "give_away") ofParent(entry, built.slice(0, i));
     const taken = takenUp((clauses[one.clause] as Clause).items, entry, built.slice(0, i));
     if (plants && taken) entry.subjects = taken;

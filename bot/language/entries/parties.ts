@@ -1,5 +1,6 @@
 import { recipientEnd } from "../clauses/head-light.js";
-import { type Item, is, value } from "../item.js";
+import type { Entry } from "../interpretation.js";
+import { type Item, is, says, value } from "../item.js";
 import type { Circumstances } from "./circumstances.js";
 import { findDoer } from "./doer.js";
 import { type ClauseView, type Draft, textOf } from "./draft.js";
@@ -10,7 +11,10 @@ export function fillParties(view: ClauseView, draft: Draft): void {
   const wanted = head.act === "give_away" ? "to" : "from";
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
-    const opens = value(item, "prep") === wanted || (wanted === "from" && value(item, "prep") === "at");
+    const opens =
+      value(item, "prep") === wanted ||
+      (wanted === "from" && value(item, "prep") === "at") ||
+      (value(item, "prep") === "with" && swaps(view));
     if (!opens || i + 1 >= items.length) continue;
     let end = i + 1;
     while (
@@ -56,6 +60,19 @@ export function fillParties(view: ClauseView, draft: Draft): void {
       for (let k = head.at + 1; k < end; k++) draft.used.add(k);
     }
   }
+}
+
+/** "swapped an aloe with Geoff": he got the one and gave the other. */
+const swaps = ({ items, head }: ClauseView): boolean =>
+  (head.act === "give_away" && says(items[head.at], "trades")) || head.slots?.exchanged !== undefined;
+
+/** Who is named on one side of an exchange is the other party of both; "at the club" is only where it was. */
+export function shareParty(gave: Entry, got: Entry, items: readonly Item[]): void {
+  const party =
+    gave.recipient ?? (items.some((item) => value(item, "prep") === "with") ? got.origin : undefined);
+  if (party === undefined) return;
+  gave.recipient = party;
+  got.origin = party;
 }
 
 /** "the Launceston show, both healthy": a comma ends the name, unless another name goes on behind it. */

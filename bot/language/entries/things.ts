@@ -1,3 +1,4 @@
+import { newPotAt } from "../clauses/pot-exchange.js";
 import type { Act, Pot } from "../interpretation.js";
 import { type Item, is, says, shaped, value } from "../item.js";
 import type { Lexicon } from "../lexicon.js";
@@ -10,12 +11,14 @@ export function fillPot(view: ClauseView, draft: Draft): void {
   const { items } = view;
   const pot: Pot = {};
   const previous: Pot = {};
-  let into: "pot" | "previous" = "pot";
+  const second = newPotAt(items, Math.max(view.head.at, 0));
+  let into: "pot" | "previous" = second < 0 ? "pot" : "previous";
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     const prep = value(item, "prep");
     if (prep === "from" || says(item, "speaks of before")) into = "previous";
-    else if (prep === "to" || prep === "into" || (prep === "in" && into !== "previous")) into = "pot";
+    else if (i === second || prep === "to" || prep === "into" || (prep === "in" && into !== "previous"))
+      into = "pot";
     if (is(item, "be") && i > view.head.at && (pot.diameter || value(items[i + 1], "prep") === "in"))
       into = "previous";
     const aim = into === "pot" ? pot : previous;

@@ -17,6 +17,7 @@ export function namesPlant(items: readonly Item[], at: number): boolean {
   let last = at;
   while (links(items[last + 1]) && tagOf(items[last + 2])) last += 2;
   const next = items[last + 1];
+  if (poured(items, first, last + 1)) return true;
   if (first < last && (marked(items, first) || counts(next))) return marked(items, first);
   return (
     onPlant(items, first, next) ||
@@ -90,12 +91,34 @@ function asked(items: readonly Item[], at: number, next: Item | undefined): bool
   return ASKED.some((cls) => is(next, cls)) && value(next, "topic") !== "temperature";
 }
 
-/** "gave 12 a drink", "gave 13 a pint", "put 20 in the bay". */
+/** "gave 12 a drink", "put 20 in the bay". */
 function taken(items: readonly Item[], at: number, next: Item | undefined): boolean {
   const before = items[at - 1];
   if (!is(before, "light") || !says(before, "gives a plant") || next?.token.kind !== "word") return false;
-  return !counts(next) || (next.measure?.dimension === "volume" && next.measure.article === true);
+  return !counts(next);
 }
+
+/** "gave 12 a quart n 13 a cup", "watered 12 20oz": a volume behind the number is what the plant got. */
+function poured(items: readonly Item[], first: number, behind: number): boolean {
+  const { measure } = items[behind] ?? {};
+  if (measure?.dimension !== "volume" && measure?.unit !== "[oz_av]") return false;
+  const of = value(items[behind + 1], "prep") === "of";
+  const held = items[behind + (of ? 2 : 1)];
+  if (of && !["product", "feedstuff", "actnoun"].some((cls) => is(held, cls))) return false;
+  if (held && (unread(held) || HELD.some((cls) => is(held, cls)))) return false;
+  return items
+    .slice(0, first)
+    .some(
+      (item) =>
+        (is(item, "light") && says(item, "gives a plant")) ||
+        item.senses.some((one) => one.cls === "act" && WATERED.has(one.value) && one.form === "past"),
+    );
+}
+/** "12 8oz cups", "12 gallon pots": what a number before a volume counts. */
+const HELD = ["pot", "vessel", "placeword", "elsewhere"];
+const unread = (item: Item): boolean =>
+  item.token.kind === "word" && item.senses.length === 0 && !item.time && !item.measure;
+const WATERED: ReadonlySet<string> = new Set(["water", "feed"]);
 
 /** "repotted 20 into a 10", "20 is shrivelled". */
 function told(items: readonly Item[], at: number, next: Item | undefined): boolean {

@@ -68,6 +68,7 @@ export const lastQuestion: QuestionRule = (view) => {
     (cue && (did || when || who || past)) ||
     (who && (past || did)) ||
     (asked(view, "when") && past && did) ||
+    (asked(view, "when") && happened(view)) ||
     (did && past && asked(view, "aux")) ||
     (is(items[view.ask], "doverb") && is(items[view.ask], "didverb") && is(items[view.ask + 1], "member")) ||
     ((has(items, "anyone") || has(items, "anybody")) && Boolean(act ?? equipment));
@@ -76,6 +77,15 @@ export const lastQuestion: QuestionRule = (view) => {
   return withKeys(
     { about: "last" as const },
     { act: subjectAct, subjects: view.subjects, place: view.place },
+  );
+};
+
+/** "when did Jo feed the hoyas", "when did the agave flower": the auxiliary alone tells that it is past. */
+const happened = ({ message, items, ask }: QuestionView): boolean => {
+  const when = items[ask];
+  return (
+    when !== undefined &&
+    message.tokens.slice(when.start, when.end + 1).some((token) => says(token, "then did"))
   );
 };
 

@@ -12,12 +12,18 @@ function newcomer(view: InstructionView, cover: number): { person: string; at: n
   return named ? { person: item.token.text, at: cover - 1 } : undefined;
 }
 
+/** "thanksgiving week, the 22nd to the 28th": first and last day say more than the week that they lie in. */
+function spanned(view: InstructionView): { when: When; at: number } | undefined {
+  const at = view.items.findIndex((item) => item.time?.to !== undefined);
+  return at < 0 ? undefined : whenIn(view, "future", at, at + 1);
+}
+
 /**
  * The days somebody is away: as named; "until Sunday" from today on, with that day; "for a week from Friday" as many
  * days as were said.
  */
 function absenceIn(view: InstructionView): { when: When } | undefined {
-  const named = whenIn(view, "future");
+  const named = spanned(view) ?? whenIn(view, "future");
   const today = view.message.circumstances.now.day;
   if (named && view.items[named.at]?.time?.open === "until")
     return { when: { from: stamp(today), to: named.when.to, grain: "day" } };
