@@ -214,6 +214,11 @@ class Marker {
       const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
       if (time.end <= measured.end && !ratio) return undefined;
     }
+    // "repotted 20 nov 6": a plant's number before the date.
+    if (this.#household.numericTags.has((this.#tokens[from] as Token).text)) {
+      const later = this.#read.time(from + 1);
+      if (later?.expr.day?.kind === "date" && later.end > time.end) return undefined;
+    }
     if (this.#rangesOver(time) || (time.expr.day?.kind === "date" && this.#paired(from))) return undefined;
     const { clock, day, part } = time.expr;
     const token = this.#tokens[from] as Token;

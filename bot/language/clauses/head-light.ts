@@ -48,7 +48,8 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
   switch (verb) {
     case "give":
       if ((names || placed) && poured(items, at)) return { ...base, act: "water" };
-      if (names && at > 0 && says(items[at + 1], "receives")) return { ...base, act: "acquire" };
+      if (says(items[at + 1], "receives"))
+        return names && handedOver(items, at + 2) ? { ...base, act: "acquire" } : undefined;
       if (
         (names || items.some(propagule)) &&
         (has(items, "recipient") ||
@@ -110,6 +111,20 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     default:
       return undefined;
   }
+}
+
+/** "gave me a lovely aloe", "gave us two of her aloes", not "gave me a hand with the agaves": the plant is what was handed. */
+function handedOver(items: readonly Item[], from: number): boolean {
+  for (let i = from; i < items.length; i++) {
+    const item = items[i] as Item;
+    if (item.subject || propagule(item)) return true;
+    const of = value(items[i - 1], "prep") === "of";
+    const opens = is(item, "det") || item.measure?.article;
+    if (opens && i > from && !of) return false;
+    if (is(item, "report") || is(item, "elsewhere")) return false;
+    if (is(item, "prep") && !["of", "from"].includes(value(item, "prep") ?? "")) return false;
+  }
+  return false;
 }
 
 /** "gave the pads to Bert": what was cut off the plants spoken of. */

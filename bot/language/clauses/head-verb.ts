@@ -216,6 +216,10 @@ export function carriedOutHead(items: readonly Item[]): Head | undefined {
 function namesThing(items: readonly Item[], at: number): boolean {
   const item = items[at];
   const sized = is(item, "pot") && items[at - 1]?.measure?.dimension === "length";
+  // "in separate punnets"
+  const within =
+    ["in", "into", "on"].includes(value(items[at - 1], "prep") ?? "") && is(items[at + 1], "vessel");
+  if (within) return true;
   return sized || (is(item, "substrate") && at === 0 && (items.length === 1 || is(items[1], "prep")));
 }
 

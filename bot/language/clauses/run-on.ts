@@ -1,4 +1,5 @@
 import { type Item, is, says, value } from "../item.js";
+import { cutCuttings, germinated } from "./counted-parts.js";
 import { splitExchange } from "./exchange.js";
 import { cutGap } from "./gapped.js";
 import { headOf } from "./head.js";
@@ -72,7 +73,7 @@ function cutRunOn(items: readonly Item[]): number {
       cut--;
     return cut;
   }
-  const apart = earliest(cutReading(items), cutSightings(items), cutList(items));
+  const apart = earliest(cutReading(items), cutSightings(items), cutList(items), cutCuttings(items));
   if (first < 0) return apart;
   const second = seen >= 0 ? verb : nextVerb(items, Math.max(first, equipmentVerb(items, first, verb)) + 1);
   const cut = second < 0 ? -1 : cutBetween(items, first, second);
@@ -184,6 +185,7 @@ function nextVerb(items: readonly Item[], from: number): number {
         supported(one, items, i),
     );
     const does = is(item, "cause") && undoes(items, i);
+    if (verb && !does && germinated(items, i)) return i - 1;
     if (verb && !does && !is(items[i - 1], "det") && !completes(items, i)) return i;
     const set = value(item, "light") === "set" && is(items[i + 1], "prep") && items[i + 2]?.measure;
     if (set && items.slice(0, i).some((one) => is(one, "equipment"))) return i;

@@ -1,5 +1,6 @@
 import type { Built } from "../entries/build.js";
 import { type Item, is, says, shaped, value } from "../item.js";
+import { gaveUs, received } from "./received.js";
 import type { MessageView } from "./view.js";
 
 /*
@@ -30,17 +31,19 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
   if (head.kind === "equipment") {
     return items.some((item) => is(item, "elsewhere")) || (!view.addressed && outsiderDid(items, head.at));
   }
-  if (elsewhereObject(items, head.at) || hearsay(items, head.at) || kinOwned(items, view)) return true;
+  const theirs = received(one, items);
+  if (elsewhereObject(items, head.at) || hearsay(items, head.at) || (!theirs && kinOwned(items, view)))
+    return true;
   if (view.addressed) return false;
   return (
-    foreign(items) ||
+    (!theirs && foreign(items)) ||
     (head.kind === "state" && ofOneself(items, head.at)) ||
     likened(items, head.at) ||
     abroad(items, head.act, view) ||
-    owned(items, view) ||
+    (!theirs && owned(items, view)) ||
     shown(items, view) ||
     strangerWho(items) ||
-    (isDeed(one) && (outsiderDid(items, head.at) || otherObject(items, head.at))) ||
+    (isDeed(one) && !gaveUs(one, items) && (outsiderDid(items, head.at) || otherObject(items, head.at))) ||
     givenElse(one, items) ||
     (head.kind === "noun" && outsidersParticiple(items, head.at))
   );

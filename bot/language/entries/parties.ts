@@ -15,6 +15,8 @@ export function fillParties(view: ClauseView, draft: Draft): void {
       value(item, "prep") === wanted ||
       (wanted === "from" && value(item, "prep") === "at") ||
       (value(item, "prep") === "with" && swaps(view));
+    // "the lady from the club gave me an aloe": who she is.
+    if (givesMe(view) && i < head.at) continue;
     if (!opens || i + 1 >= items.length) continue;
     let end = i + 1;
     while (
@@ -99,7 +101,18 @@ export function fillDoer(view: ClauseView, draft: Draft, { lexicon }: Circumstan
   const doer =
     findDoer(view, lexicon.language.and) ??
     (view.head.at < 0 && view.head.act !== "give_away" ? leadingDoer(view) : undefined);
-  if (!doer) return;
+  if (!doer) {
+    const giver = giverIn(view);
+    if (giver) {
+      draft.entry.origin ??= textOf(
+        view.tokens,
+        (view.items[giver.from] as Item).start,
+        (view.items[giver.end - 1] as Item).end,
+      );
+      for (let i = giver.from; i < giver.end; i++) draft.used.add(i);
+    }
+    return;
+  }
   draft.ownDoer = true;
   for (const i of doer.used) draft.used.add(i);
   const giver =
@@ -108,6 +121,23 @@ export function fillDoer(view: ClauseView, draft: Draft, { lexicon }: Circumstan
   if (doer.person && giver) draft.entry.origin ??= doer.person;
   else if (doer.person) draft.entry.person = doer.person;
 }
+
+/** "jos friend gave us 3 cuttings", "the neighbour gave me an aloe": the words before the verb that say who gave. */
+function giverIn({ items, head }: ClauseView): { from: number; end: number } | undefined {
+  if (head.act !== "acquire" || head.at < 1 || value(items[head.at], "light") !== "give") return undefined;
+  let start = head.at;
+  while (start > 0 && namesGiver(items[start - 1] as Item)) start--;
+  const article = value(items[start], "det");
+  if (article === "the" || article === "a") start++;
+  return start < head.at ? { from: start, end: head.at } : undefined;
+}
+
+const namesGiver = (item: Item): boolean =>
+  item.token.kind === "word" &&
+  !item.subject &&
+  !item.time &&
+  !item.measure &&
+  (item.senses.length === 0 || ["kin", "member", "foreign", "det", "head"].some((cls) => is(item, cls)));
 
 /** "... and I the gasterias", "... and Aroha the cymbidiums": the doer of an act that was said before. */
 function leadingDoer(view: ClauseView): { person?: string; used: number[] } | undefined {

@@ -30,6 +30,7 @@ function countBefore(
     }
     const passes =
       is(item, "det") ||
+      is(item, "foreign") ||
       is(item, "head") ||
       is(item, "square") ||
       is(item, "seednoun") ||

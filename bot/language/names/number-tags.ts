@@ -51,7 +51,7 @@ const counts = (next: Item | undefined): boolean => {
 /** What is taken off a plant: "4 pads off 20". */
 const PARTS = ["propagule", "part", "nounleaf", "seedpod"];
 
-const SITS = ["pest", "product", "seen", "part", "historycue"];
+const SITS = ["pest", "product", "seen", "part", "historycue", "pot"];
 
 /** "mealies on 12", "buds on 20", "history of 20", "everything but 12": behind what sits on a plant or leaves one out. */
 function onPlant(items: readonly Item[], at: number, next: Item | undefined): boolean {
@@ -63,7 +63,9 @@ function onPlant(items: readonly Item[], at: number, next: Item | undefined): bo
   const prep = value(before, "prep");
   const all = what?.subject?.all === true;
   if (is(before, "but")) return all;
-  if ((prep === "for" || prep === "on") && (all || SITS.some((cls) => is(what, cls)))) return true;
+  const repots = prep === "for" && value(what, "actnoun") === "repot";
+  if (repots || ((prep === "for" || prep === "on") && (all || SITS.some((cls) => is(what, cls)))))
+    return true;
   if (says(before, "asks of") && last(items, at) && items.some((item) => is(item, "ask")) && !acted(items))
     return true;
   if (prep === "of" || prep === "to") return is(what, "historycue");
