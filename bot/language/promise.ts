@@ -28,6 +28,8 @@ const TELLING = new Set([
 ]);
 /** Classes whose words may tell by themselves, where nothing foreign stands beside them. */
 const STRONG = new Set(["act", "equipment", "pest", "notecue"]);
+/** Classes of the names of things that are used on plants. */
+const NAMING = new Set(["product", "feedstuff", "substrate", "pest"]);
 const MEASURING = new Set(["quantity", "stat"]);
 const SUMS = new Set(["dew_point", "vapour_pressure_deficit", "heat_hold", "substrate_volume"]);
 
@@ -38,6 +40,8 @@ export interface Signals {
   asks: Signal;
   /** Words of units. */
   units: ReadonlySet<string>;
+  /** Words that stand inside names of several words: "emulsion" of "fish emulsion". */
+  inner: ReadonlySet<string>;
   /** First words only. */
   telling: ReadonlySet<string>;
   commanding: ReadonlySet<string>;
@@ -100,6 +104,9 @@ export function signalsOf(lexicon: Lexicon): Signals {
     ),
     measuring: new Signal(lexicon.phrases, ({ cls }) => MEASURING.has(cls)),
     units: new Set(lexicon.units.map(([word]) => word)),
+    inner: new Set(
+      lexicon.phrases.flatMap(([phrase, { cls }]) => (NAMING.has(cls) ? phrase.split(" ").slice(1) : [])),
+    ),
     asks: new Signal(lexicon.layers.ask, asks),
     asking: firstKeys(lexicon.layers.ask, asks),
     commanding,
@@ -152,7 +159,10 @@ export function promising(
       if (!plant && household.phrases.has(key)) plant = household.phrases.longest(tokens, i) !== undefined;
       if (!vocabulary.hasWord(key)) {
         // "cloth" is a word of "shade cloth".
-        foreign ||= i >= covered && !(number && signals.units.has(key));
+        const ours =
+          signals.inner.has(key) ||
+          (number && (signals.units.has(key) || vocabulary.cues.get(key)?.has("joins units") === true));
+        foreign ||= i >= covered && !ours;
         if (!plant) unknown.push(token);
       } else if (!plant) {
         plant = vocabulary.namesStart(key)

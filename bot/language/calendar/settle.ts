@@ -13,6 +13,8 @@ export interface SettleOptions {
 }
 
 const HOUR = 60;
+/** Of the hours that may be meant by day or by night, those up to this one are meant by day: nobody waters at four. */
+const LAST_SLEEPING = 5;
 const PARTS: Record<Exclude<Part, "night">, readonly [from: number, to: number]> = {
   morning: [6, 12],
   afternoon: [12, 18],
@@ -162,17 +164,26 @@ function settleClock(
   let hour = hourOf(clock, expr.part);
   const minute = clock.minute;
   let on: number;
+  const waking = !clock.half && !expr.part && !expr.clockTo && hour >= 1 && hour <= LAST_SLEEPING;
   if (expr.part === "night") {
     const evening = eveningOf(expr, day, now, options);
     on = hour < 12 ? evening + 1 : evening;
     if (clock.half === "am" && day !== undefined && !expr.near) on = day;
-  } else if (day !== undefined) on = day;
-  else {
+  } else if (day !== undefined) {
+    on = day;
+    const begun = (hour + 12) * HOUR + minute <= now.minute;
+    if (waking && (options.mode === "future" || day < now.day || begun)) hour += 12;
+  } else {
     on = now.day;
     // "between 2 and 4 am": both are of the morning.
     const shared = expr.clockTo?.half === "am" && clock.hour < expr.clockTo.hour;
     const open =
-      !clock.half && !shared && (!clock.exact || clock.loose) && !expr.part && hour >= 1 && hour < 12;
+      !clock.half &&
+      !shared &&
+      (!clock.exact || clock.loose || waking) &&
+      !expr.part &&
+      hour >= 1 &&
+      hour < 12;
     if (open && options.mode === "past" && (hour + 12) * HOUR <= now.minute) hour += 12;
     const at = hour * HOUR + minute;
     if (options.mode === "past" && at > now.minute && !todays(expr, options)) on -= 1;

@@ -69,6 +69,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
         result.push(...pending.map((one) => lentTo(one, part.head as Head)));
       else if (!part.head && pending.length > 0 && pending.every(ofWeather))
         result.push(...pending.map(({ items, before, joint }) => ({ items, before, joint })));
+      else if (pending.length > 0 && tellsApart(pending, part))
+        result.push(...pending.map(({ items, before, joint }) => ({ items, before, joint })));
       else if (pending.length > 0) {
         for (const earlier of pending.reverse()) prepend(clause, earlier);
         if (clause.head?.kind === "noun") clause.head = verbOver(clause.items) ?? clause.head;
@@ -96,6 +98,11 @@ const switched = (result: readonly Clause[]): Head | undefined => {
   const head = result.at(-2)?.head;
   return head?.kind === "equipment" ? head : undefined;
 };
+
+/** "Bert got best in show with his agave and I've put the rebutias back": another doer, another matter. */
+const tellsApart = (pending: readonly Headed[], part: Headed): boolean =>
+  (is(part.items[0], "self") || is(part.items[0], "member")) &&
+  pending.some(({ items }) => items.some((item) => is(item, "light")) && items.some((item) => item.subject));
 
 /** "gave the aloes and S-007 half a pint": the verb of the whole list, where its last part seemed to have a noun only. */
 const verbOver = (items: readonly Item[]): Head | undefined => {
@@ -250,7 +257,7 @@ function prepend(clause: Clause, part: Segment): void {
     const shift = part.items.length;
     clause.head = {
       ...head,
-      at: head.at + shift,
+      at: head.at < 0 ? head.at : head.at + shift,
       ...(head.complement !== undefined && { complement: head.complement + shift }),
     };
   }

@@ -200,8 +200,12 @@ export function cutGap(items: readonly Item[], from: number, act: Act | undefine
 
 /** "on Monday and Wednesday", "at 7, noon and 5": the same done again at another time. */
 function anotherTime(items: readonly Item[], before: readonly Item[], done: boolean): boolean {
-  if (!items.every((item) => item.time || is(item, "prep") || is(item, "det") || is(item, "filler")))
-    return false;
+  const by = value(items[0], "prep") === "by";
+  const plain = (item: Item): boolean =>
+    Boolean(item.time) ||
+    ["prep", "det", "filler"].some((cls) => is(item, cls)) ||
+    (by && (is(item, "member") || is(item, "kin")));
+  if (!items.every(plain)) return false;
   const mine = items.find((item) => item.time)?.time;
   return before.some(
     (item) =>

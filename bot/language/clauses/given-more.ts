@@ -31,18 +31,23 @@ function givenNoun(items: readonly Item[], before: Act): { act: Act; at: number 
       i >= at &&
       (is(item, "actnoun") ||
         is(item, "dose") ||
+        is(item, "feedstuff") ||
         item.senses.some((one) => one.cls === "act" && one.form === "base")),
   );
   const item = items[noun];
-  if (!item || !items.slice(0, noun).every((one) => is(one, "det") || is(one, "dose") || is(one, "filler")))
-    return undefined;
+  if (!item || !items.slice(0, noun).every(leadsIn)) return undefined;
   const lead = is(items[0], "det") || noun > 0;
   const act =
+    (is(item, "feedstuff") ? "feed" : undefined) ??
     value(item, "actnoun") ??
     (lead ? item.senses.find((one) => one.cls === "act" && one.form === "base")?.value : undefined) ??
     "water";
   return act === before ? undefined : { act: act as Act, at: noun };
 }
+
+/** "a", "good", "half strength": what may stand before the noun. */
+const leadsIn = (item: Item): boolean =>
+  is(item, "det") || is(item, "dose") || is(item, "filler") || item.measure?.strength !== undefined;
 
 export const alsoGiven = (part: Headed, last: Clause): Head => {
   const noun = givenNoun(part.items, last.head?.act as Act) as { act: Act; at: number };

@@ -70,6 +70,9 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
       ) {
         return { ...base, act: "acquire" };
       }
+      // "the gasterias got scorched in the sunroom"
+      if (items.slice(at + 1, at + 3).some((item) => item.senses.some((one) => one.form === "state")))
+        return undefined;
       return placed && names && items.slice(at).some((item) => says(item, "goes in or out"))
         ? { ...base, act: "move" }
         : undefined;

@@ -98,7 +98,11 @@ export function separableHead(items: readonly Item[]): Head | undefined {
             !is(items[k + 2], "place")
           ),
       );
-      if (at > i && items.some((item) => item.subject || is(item, "pron")))
+      // "the gasterias got scorched in the sunroom"
+      if (items.slice(i + 1, Math.max(at, i + 1)).some((item) => isState(item))) continue;
+      // "threw two out"
+      const counted = items[i + 1]?.measure && at === i + 2;
+      if (at > i && (counted || items.some((item) => item.subject || is(item, "pron"))))
         return { act: act as Act, kind: "light", form: "past", at: i, complement: at };
     }
   }
@@ -212,10 +216,12 @@ export function carriedOutHead(items: readonly Item[]): Head | undefined {
   return undefined;
 }
 
+const isState = (item: Item): boolean => item.senses.some((one) => one.cls === "act" && one.form === "state");
+
 /** "in pumice and compost", "it is in a 17 cm pot": the word names what plants stand in. */
 function namesThing(items: readonly Item[], at: number): boolean {
   const item = items[at];
-  const sized = is(item, "pot") && items[at - 1]?.measure?.dimension === "length";
+  const sized = is(item, "pot") && items.slice(0, at).some(({ measure }) => measure?.dimension === "length");
   // "in separate punnets"
   const within =
     ["in", "into", "on"].includes(value(items[at - 1], "prep") ?? "") && is(items[at + 1], "vessel");

@@ -248,7 +248,7 @@ function modalityOf(clause: Clause): Modality {
     if (
       is(item, "report") &&
       !head &&
-      (is(items[i - 1], "place") ||
+      ((is(item, "reach") && is(items[i - 1], "place")) ||
         items.slice(0, i).some((one) => is(one, "quantity") || is(one, "equipment")))
     )
       continue;

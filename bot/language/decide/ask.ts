@@ -54,6 +54,8 @@ function interpreted(asked: Asked): Interpretation {
 }
 
 const MOST_WHY_WORDS = 8;
+/** Words of a phrase that asks why by itself. */
+const LONG_WHY = 4;
 const WITHOUT_WEIGHT = [
   "filler",
   "courtesy",
@@ -69,7 +71,14 @@ const WITHOUT_WEIGHT = [
 
 /** "why?", "how do you know that", "what is that based on?": nothing else in the message. */
 function isWhy(view: QuestionView): boolean {
-  if (!view.message.addressed || view.subjects.length > 0 || view.place) return false;
+  if (!view.message.addressed) return false;
+  // "what made you say that about the bay?"
+  if (
+    view.subjects.length === 0 &&
+    view.items.slice(0, 3).some((item) => is(item, "whycue") && item.end - item.start >= LONG_WHY)
+  )
+    return true;
+  if (view.subjects.length > 0 || view.place) return false;
   const words = view.items.filter((item) => item.token.kind === "word");
   return (
     words.length <= MOST_WHY_WORDS &&

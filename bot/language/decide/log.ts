@@ -117,7 +117,10 @@ function partialOf(view: MessageView): Partial<Entry> {
 
 const reportsWhole = (view: MessageView, item: Item): boolean => {
   const at = view.items.indexOf(item);
-  if (view.items.slice(0, at).some((one) => is(one, "quantity")) || is(view.items[at - 1], "place"))
+  if (
+    view.items.slice(0, at).some((one) => is(one, "quantity")) ||
+    (is(item, "reach") && is(view.items[at - 1], "place"))
+  )
     return false;
   if (readBy(view.items, at)) return false;
   if (is(view.items[0], "asword") && view.items.slice(at).some((one) => is(one, "self"))) return false;
@@ -246,7 +249,25 @@ function lacking(one: Built, view: MessageView): Missing | "reject" | undefined 
       clause.items.some((item) => item.measure))
   )
     return "reject";
-  return understood(view) && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
+  const meant = understood(view) || objectless(one, clause.items);
+  return meant && (head.kind === "verb" || view.addressed) ? "subject" : "reject";
+}
+
+/**
+ * "watered yesterday evening with Pete's help", "fed with seaweed": the verb comes first, and what stands behind it says
+ * when, where or with what; what it was done to was left out.
+ */
+function objectless({ head, entry }: Built, items: readonly Item[]): boolean {
+  if (head?.kind !== "verb" || head.at !== 0 || !(ON_PLANTS.has(entry.act) || entry.act === "move"))
+    return false;
+  const next = items[1];
+  if (!next) return true;
+  if (next.time) return true;
+  const what = is(items[2], "det") || items[2]?.measure ? items[3] : items[2];
+  return (
+    value(next, "prep") !== undefined &&
+    ["product", "feedstuff", "place", "placeword", "pot", "material", "member"].some((cls) => is(what, cls))
+  );
 }
 
 /** Acts and signs that only plants know: "repotted L-014"; a car, a drug or a screw has a label too. */

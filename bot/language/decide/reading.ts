@@ -47,7 +47,7 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   // "first frost, -2 outside": a sign says as much as a unit.
   const sure = measure || items.some((item) => item.measure?.signed);
   const quantity = one.entry.reading?.quantity;
-  const beside = view.built.some((other) => other.clause === one.clause && other.entry.place !== undefined);
+  const beside = view.built.some((other) => other.entry.reading && other.entry.place !== undefined);
   if (quantity === "outdoor_temperature" && worded && (sure || beside || one.stated || known(items)))
     return undefined;
   if (quantity === "soil_temperature" && known(items)) return undefined;

@@ -62,6 +62,7 @@ export function buildEntries(
   });
   const built = told.filter((one, i) => !shadeDensity(one, told[i - 1], clauses[one.clause]));
   inherit(built, clauses, circumstances);
+  credit(built, clauses);
   shareDay(built, clauses, circumstances);
   share(built, clauses);
   return built.filter(
@@ -173,6 +174,20 @@ function besides(
   return readingBuilt({ ...clause, items: free }, index, tokens, circumstances).filter(
     (one) => one.stated || one.entry.reading?.unit === "%" || one.entry.place,
   );
+}
+
+/** "aloes watered, Bert did the watering": the second clause tells but who did what the first one tells. */
+function credit(built: Built[], clauses: readonly Clause[]): void {
+  for (let i = built.length - 1; i > 0; i--) {
+    const { entry, clause } = built[i] as Built;
+    const before = built[i - 1]?.entry as Entry;
+    const { items } = clauses[clause] as Clause;
+    const did = items.findIndex((item) => says(item, "did likewise"));
+    const names = did > 0 && is(items[did + 1], "det") && !items.some((item) => item.subject || item.time);
+    if (!names || entry.act !== before.act || !entry.person || before.person) continue;
+    before.person = entry.person;
+    built.splice(i, 1);
+  }
 }
 
 const HANDED_DOWN = ["place", "when", "person"] as const;

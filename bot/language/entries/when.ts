@@ -57,8 +57,7 @@ const isValue = (view: ClauseView, draft: Draft, at: number): boolean => {
   return (
     item.measure !== undefined &&
     item.weakTime === true &&
-    draft.entry.act === "reading" &&
-    !valued(view.items, at)
+    (draft.entry.act === "setpoint" || (draft.entry.act === "reading" && !valued(view.items, at)))
   );
 };
 

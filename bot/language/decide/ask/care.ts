@@ -41,7 +41,7 @@ export const asksLeave = (items: readonly Item[]): boolean =>
     (item, i) =>
       isAct(item, "base") &&
       items[i + 1] !== undefined &&
-      (says(items[i - 1], "marks infinitive") || is(items[i - 1], "self")) &&
+      (says(items[i - 1], "marks infinitive") || is(items[i - 1], "plan") || is(items[i - 1], "self")) &&
       items.slice(i + 1).some((one) => one.subject),
   );
 

@@ -89,7 +89,7 @@ export function asks(view: QuestionView): boolean {
 /** "if it drops to -12 will the heater hold 5": the question stands behind the condition. */
 const supposed = (items: readonly Item[], first: number): boolean =>
   is(items[first], "condition") &&
-  items.some((item, i) => i > first + 1 && is(item, "ask") && auxiliary(item) && inverted(items, i));
+  items.some((item, i) => i > first + 1 && is(item, "ask") && says(item, "inverts") && inverted(items, i));
 
 /** Sums that are asked for by their name alone. */
 const SUMS = new Set(["dew_point", "vapour_pressure_deficit", "day_length", "germination"]);

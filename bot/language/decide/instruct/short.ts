@@ -29,7 +29,10 @@ function alone(view: InstructionView, at: number, also: (item: Item) => boolean 
 
 /** "scratch that last one", "that was a mistake, delete it": a verb that undoes, and nothing but what was entered. */
 function undoes(view: InstructionView): boolean {
-  const { items, message } = view;
+  const { message } = view;
+  const mark = view.items.findIndex((item, i) => i > 1 && item.token.kind === "mark");
+  // "bin that last entry will you, I was looking at the wrong pot"
+  const items = mark < 0 ? view.items : view.items.slice(0, mark);
   const at = find(items, "undoverb");
   if (!message.addressed || at < 0 || at > view.first + 5 || items.length > 10) return false;
   const rest = items.slice(at + 1);
