@@ -197,7 +197,8 @@ const biddenAct = (item: Item): boolean =>
 
 /** Whether every word has its place in the trade or carries nothing, so that nothing foreign is spoken of. */
 export const plainly = (view: InstructionView): boolean =>
-  !view.items.some((item) => outer(item) || is(item, "elsewhere")) && !view.message.text.includes("?");
+  !view.items.some((item) => outer(item) || is(item, "elsewhere")) &&
+  !view.message.tokens.some((token) => token.text === "?");
 
 /** "leave it with me": that is no delay. */
 const toWriter = (view: InstructionView): boolean =>
