@@ -24,6 +24,8 @@ export interface SynonymRow {
 }
 export interface CommonNameRow extends SynonymRow {
   ambiguous: boolean;
+  /** A meaning that only stands where the name has no other. */
+  lesser: boolean;
 }
 export interface MisspellingRow {
   typed: string;

@@ -1,10 +1,10 @@
 import type { HouseholdContext, KnownPlant } from "./context.js";
 import type { Subject } from "./interpretation.js";
-import { commonPlurals } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
 import { type Meaning, meaningOf } from "./sense.js";
 import { tokenise } from "./tokenise.js";
+import type { Vocabulary } from "./vocabulary.js";
 
 /** The names that only this household uses, indexed. */
 export interface PreparedHousehold {
@@ -21,8 +21,9 @@ export const plantSubject = (plant: KnownPlant): Subject =>
   plant.tag ? { tag: plant.tag } : plant.name ? { name: plant.name } : { genus: plant.genus ?? "" };
 
 /** Indexes the places, members, tags and plant names of a household. */
-export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
-  const phrases = new PhraseTrie();
+export function prepareHousehold(context: HouseholdContext, vocabulary: Vocabulary): PreparedHousehold {
+  const { writing, pluralsOf } = vocabulary.lexicon.language;
+  const phrases = new PhraseTrie(writing);
   const numericTags = new Map<string, Meaning>();
   const genera = new Set<string>();
   const near = new NearWords<Meaning>();
@@ -33,8 +34,10 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
     if (plant.name) {
       phrases.add(plant.name, sense);
       near.add(plant.name.toLowerCase(), `plant ${plant.tag ?? plant.name}`, sense);
-      near.add(`${plant.name.toLowerCase()}s`, `plant ${plant.tag ?? plant.name}`, sense);
-      for (const form of commonPlurals(plant.name)) phrases.add(form, sense);
+      for (const form of pluralsOf(plant.name)) {
+        near.add(form, `plant ${plant.tag ?? plant.name}`, sense);
+        phrases.add(form, sense);
+      }
     }
     if (!plant.tag) continue;
     if (/^\d+$/.test(plant.tag)) numericTags.set(plant.tag, sense);
@@ -47,16 +50,11 @@ export function prepareHousehold(context: HouseholdContext): PreparedHousehold {
     for (const name of [place.name, ...(place.aliases ?? [])]) {
       const sense = meaningOf({ cls: "place", value: place.name });
       phrases.add(name, sense);
-      const parts = tokenise(name);
-      if (parts.length > 1) phrases.addKeys([parts.map((token) => token.key).join("")], sense);
-      near.add(parts.map((token) => token.key).join(""), `place ${place.name}`, sense);
-      if (tokenise(name)[0]?.key === "the")
-        phrases.addKeys(
-          tokenise(name)
-            .slice(1)
-            .map((token) => token.key),
-          sense,
-        );
+      const keys = tokenise(name, writing).map((token) => token.key);
+      const asOne = keys.join("");
+      if (keys.length > 1) phrases.addKeys([asOne], sense);
+      near.add(asOne, `place ${place.name}`, sense);
+      if (vocabulary.cues.get(keys[0] ?? "")?.has("definite article")) phrases.addKeys(keys.slice(1), sense);
     }
   }
   for (const member of context.members) phrases.add(member, { cls: "member", value: member });
@@ -67,23 +65,31 @@ interface Cached {
   places: unknown;
   members: unknown;
   sizes: string;
+  vocabulary: Vocabulary;
   prepared: PreparedHousehold;
 }
 const cache = new WeakMap<object, Cached>();
 
 /** The index of this context's household, made once for as long as its lists stay the same. */
-export function householdOf(context: HouseholdContext): PreparedHousehold {
+export function householdOf(context: HouseholdContext, vocabulary: Vocabulary): PreparedHousehold {
   const sizes = `${context.plants.length} ${context.places.length} ${context.members.length}`;
   const known = cache.get(context.plants);
   if (
     known &&
     known.places === context.places &&
     known.members === context.members &&
-    known.sizes === sizes
+    known.sizes === sizes &&
+    known.vocabulary === vocabulary
   ) {
     return known.prepared;
   }
-  const prepared = prepareHousehold(context);
-  cache.set(context.plants, { places: context.places, members: context.members, sizes, prepared });
+  const prepared = prepareHousehold(context, vocabulary);
+  cache.set(context.plants, {
+    places: context.places,
+    members: context.members,
+    sizes,
+    vocabulary,
+    prepared,
+  });
   return prepared;
 }

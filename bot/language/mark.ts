@@ -157,9 +157,11 @@ class Marker {
 
   /** "Devs fed the orchids": a member's name with its apostrophe left out. */
   #unmarked(token: Token, from: number): PhraseMatch | undefined {
-    if (token.kind !== "word" || token.key.length < 4 || !token.key.endsWith("s")) return undefined;
-    if (this.#vocabulary.lexicon.ordinary.has(token.key)) return undefined;
-    const senses = this.#household.phrases.word(token.key.slice(0, -1));
+    if (token.kind !== "word" || token.key.length < 4) return undefined;
+    const { language, ordinary } = this.#vocabulary.lexicon;
+    const owner = language.looseOwnerOf(token.key);
+    if (owner === undefined || ordinary.has(token.key)) return undefined;
+    const senses = this.#household.phrases.word(owner);
     return senses?.some((one) => one.cls === "member") ? { end: from + 1, senses } : undefined;
   }
 
@@ -298,9 +300,11 @@ class Marker {
 
   /** The plural of a clip or a known misspelling: "kalankoes". */
   #pluralName(token: Token): Meaning | undefined {
-    if (token.key.length < 5 || !token.key.endsWith("s") || this.#vocabulary.lexicon.ordinary.has(token.key))
-      return undefined;
-    return this.#vocabulary.phrases.word(token.key.slice(0, -1))?.find((one) => one.cls === "name");
+    if (token.key.length < 5) return undefined;
+    const { language, ordinary } = this.#vocabulary.lexicon;
+    const one = language.singular(token.key);
+    if (one === token.key || ordinary.has(token.key)) return undefined;
+    return this.#vocabulary.phrases.word(one)?.find(({ cls }) => cls === "name");
   }
 
   #single(key: string): readonly Meaning[] | undefined {

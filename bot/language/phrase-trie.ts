@@ -1,3 +1,4 @@
+import type { Writing } from "./language.js";
 import { type Meaning, meaningOf, type Sense } from "./sense.js";
 import { type Token, tokenise } from "./tokenise.js";
 
@@ -19,8 +20,13 @@ const PLAIN = /^[a-z]+(?: [a-z]+)*$/;
 export class PhraseTrie {
   readonly #roots = new Map<string, Node>();
 
+  /** @param writing of the language that the phrases are in */
+  constructor(private readonly writing: Writing) {}
+
   add(phrase: string, sense: Sense): void {
-    const keys = PLAIN.test(phrase) ? phrase.split(" ") : tokenise(phrase).map((token) => token.key);
+    const keys = PLAIN.test(phrase)
+      ? phrase.split(" ")
+      : tokenise(phrase, this.writing).map((token) => token.key);
     this.addKeys(keys, sense);
   }
 

@@ -1,5 +1,6 @@
 import type { HouseholdContext } from "./context.js";
 import { householdOf, type PreparedHousehold } from "./household.js";
+import type { Writing } from "./language.js";
 import type { Lexicon } from "./lexicon.js";
 import { readNewTag } from "./names/tag.js";
 import { PhraseTrie } from "./phrase-trie.js";
@@ -51,9 +52,10 @@ export interface Signals {
 /** Words that tell by themselves, and phrases of which all words must stand there ("at the ready" is no "at"). */
 class Signal {
   readonly #words = new Set<string>();
-  readonly #phrases = new PhraseTrie();
+  readonly #phrases: PhraseTrie;
 
-  constructor(phrases: Lexicon["phrases"], wanted: (sense: Sense) => boolean) {
+  constructor(phrases: Lexicon["phrases"], writing: Writing, wanted: (sense: Sense) => boolean) {
+    this.#phrases = new PhraseTrie(writing);
     for (const [phrase, sense] of phrases) {
       if (!wanted(sense)) continue;
       if (/^[a-z]+$/.test(phrase)) this.#words.add(phrase);
@@ -72,20 +74,26 @@ class Signal {
   }
 }
 
-function firstKeys(phrases: Lexicon["phrases"], wanted: (sense: Sense) => boolean): Set<string> {
+function firstKeys(
+  phrases: Lexicon["phrases"],
+  writing: Writing,
+  wanted: (sense: Sense) => boolean,
+): Set<string> {
   const keys = new Set<string>();
   for (const [phrase, sense] of phrases) {
     if (!wanted(sense)) continue;
     const end = phrase.indexOf(" ");
     const first = end < 0 ? phrase : phrase.slice(0, end);
-    keys.add(/^[a-z]+$/.test(first) ? first : (tokenise(phrase)[0]?.key ?? ""));
+    keys.add(/^[a-z]+$/.test(first) ? first : (tokenise(phrase, writing)[0]?.key ?? ""));
   }
   return keys;
 }
 
 export function signalsOf(lexicon: Lexicon): Signals {
+  const { writing } = lexicon.language;
   const commanding = firstKeys(
     lexicon.layers.instruct,
+    writing,
     (sense) =>
       sense.cls === "correction" ||
       sense.cls === "alsoword" ||
@@ -97,18 +105,19 @@ export function signalsOf(lexicon: Lexicon): Signals {
     sense.cls === "howhumid" ||
     (sense.cls === "calc" && SUMS.has(sense.value));
   return {
-    telling: firstKeys([...lexicon.phrases, ...lexicon.layers.ask], ({ cls }) => TELLING.has(cls)),
+    telling: firstKeys([...lexicon.phrases, ...lexicon.layers.ask], writing, ({ cls }) => TELLING.has(cls)),
     strong: new Signal(
       lexicon.phrases,
+      writing,
       ({ cls, form }) => STRONG.has(cls) && form !== "base" && form !== "third" && form !== "gerund",
     ),
-    measuring: new Signal(lexicon.phrases, ({ cls }) => MEASURING.has(cls)),
+    measuring: new Signal(lexicon.phrases, writing, ({ cls }) => MEASURING.has(cls)),
     units: new Set(lexicon.units.map(([word]) => word)),
     inner: new Set(
       lexicon.phrases.flatMap(([phrase, { cls }]) => (NAMING.has(cls) ? phrase.split(" ").slice(1) : [])),
     ),
-    asks: new Signal(lexicon.layers.ask, asks),
-    asking: firstKeys(lexicon.layers.ask, asks),
+    asks: new Signal(lexicon.layers.ask, writing, asks),
+    asking: firstKeys(lexicon.layers.ask, writing, asks),
     commanding,
   };
 }
@@ -123,7 +132,7 @@ export function promising(
   context: HouseholdContext,
   vocabulary: Vocabulary,
 ): boolean {
-  const household = householdOf(context);
+  const household = householdOf(context, vocabulary);
   const { signals } = vocabulary;
   let plant = false;
   let told = false;

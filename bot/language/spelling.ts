@@ -5,7 +5,7 @@ import type { Vocabulary } from "./vocabulary.js";
 
 /** The tokens of a normalised message, with its hasty spellings understood. */
 export function readTokens(normalised: string, context: HouseholdContext, vocabulary: Vocabulary): Token[] {
-  const tokens = tokenise(normalised);
+  const tokens = tokenise(normalised, vocabulary.lexicon.language.writing);
   respell(tokens, context, vocabulary);
   return tokens;
 }
@@ -21,7 +21,7 @@ function respell(tokens: readonly Token[], context: HouseholdContext, vocabulary
     token.owner = language.ownerOf(token.lower);
     const { key } = token;
     const written = spellings.get(key) ?? spoken(key, language.wholeForm(key), vocabulary);
-    if (written !== undefined && !householdOf(context).phrases.has(key)) token.key = written;
+    if (written !== undefined && !householdOf(context, vocabulary).phrases.has(key)) token.key = written;
   }
 }
 

@@ -32,7 +32,7 @@ export class TokenReadings {
     readonly context: HouseholdContext,
     readonly vocabulary: Vocabulary,
   ) {
-    this.household = householdOf(context);
+    this.household = householdOf(context, vocabulary);
     this.options = localeOptions(context);
     this.#hints = vocabulary.lexicon.language.timeHints(tokens);
     this.#times = new Array(tokens.length).fill(null);

@@ -1,3 +1,5 @@
+import type { Writing } from "./language.js";
+
 export type TokenKind = "word" | "number" | "mark" | "emoji";
 
 /** One word, number, punctuation mark or emoji of a normalised message. */
@@ -7,7 +9,7 @@ export interface Token {
   text: string;
   /** Lower case, without accents, the apostrophe kept. */
   lower: string;
-  /** Lower case without apostrophes: the key under which words are looked up. */
+  /** Lower case without the apostrophes that say nothing: the key under which words are looked up. */
   key: string;
   start: number;
   end: number;
@@ -62,17 +64,9 @@ const isLetter = (text: string, at: number): boolean => {
 const HYPHEN = 45;
 const APOSTROPHE = 39;
 
-/** "t'aloes": a word clipped to one letter stands before the next one; "t'was" and "I'm" are words of their own. */
-const CLIPPED = /t'(?=[a-z]{4})/iy;
-function clipped(text: string, from: number): boolean {
-  if (text.charCodeAt(from + 1) !== APOSTROPHE) return false;
-  CLIPPED.lastIndex = from;
-  return CLIPPED.test(text);
-}
-
-function endOfWord(text: string, from: number): number {
+function endOfWord(text: string, from: number, writing: Writing): number {
   let at = from + 1;
-  if (clipped(text, from)) return at + 1;
+  if (text.charCodeAt(at) === APOSTROPHE && writing.clips(text, from)) return at + 1;
   while (at < text.length) {
     if (isLetter(text, at)) at++;
     else if (text.charCodeAt(at) === APOSTROPHE && isLetter(text, at + 1) && at + 1 < text.length) at += 2;
@@ -123,15 +117,11 @@ function readThousands(text: string, from: number, firstEnd: number): { end: num
   return { end, value: Number(value) };
 }
 
-/** "we're" is not "were" and "we'd" no Wednesday; every other apostrophe says nothing. */
-const CONTRACTED = /^(?:we|she|he|i|they|you|it)'(?:re|ll|d)$/;
-const bare = (lower: string): string => (CONTRACTED.test(lower) ? lower : lower.replaceAll("'", ""));
-
-/** "soooo", "wateredddd": no English word has a letter three times in a row; "xxx" and "iii" are none. */
+/** "soooo", "wateredddd": a letter that stands three times in a row was drawn out; "xxx" and "iii" are no words. */
 const DRAWN_OUT = /([a-z])\1{2,}/g;
 
-function keyOf(lower: string): string {
-  const key = lower.includes("'") ? bare(lower) : lower;
+function keyOf(lower: string, writing: Writing): string {
+  const key = lower.includes("'") ? writing.bare(lower) : lower;
   if (!drawnOut(key)) return key;
   const short = key.replace(DRAWN_OUT, "$1");
   return short.length > 1 ? short : key;
@@ -157,8 +147,9 @@ const fold = (text: string): string => {
 /**
  * Cuts a normalised message into tokens, left to right in linear time. A hyphen inside a word is kept as
  * a flag of the token after it, digits and letters part ("12cm" is two tokens, the second glued).
+ * @param writing of the language that the text is in
  */
-export function tokenise(text: string): Token[] {
+export function tokenise(text: string, writing: Writing): Token[] {
   const tokens: Token[] = [];
   let at = 0;
   let spaced = true;
@@ -196,7 +187,7 @@ export function tokenise(text: string): Token[] {
       at++;
     } else if (isLetter(text, at)) {
       kind = "word";
-      at = endOfWord(text, at);
+      at = endOfWord(text, at, writing);
     } else if (code > 127) {
       const point = text.codePointAt(at) as number;
       const whole = String.fromCodePoint(point);
@@ -224,7 +215,7 @@ export function tokenise(text: string): Token[] {
       kind,
       text: written,
       lower,
-      key: kind === "word" ? keyOf(lower) : lower,
+      key: kind === "word" ? keyOf(lower, writing) : lower,
       start,
       end: at,
       value,

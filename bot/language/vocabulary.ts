@@ -1,8 +1,8 @@
 import type { NameRows } from "../horticulture/names.js";
 import { Edges } from "./edges.js";
 import { GROUPS, type Group, type Subject } from "./interpretation.js";
+import type { Language, Writing } from "./language.js";
 import type { Layer, Lexicon } from "./lexicon.js";
-import { commonPlurals, singularForms } from "./names/forms.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
 import { type Signals, signalsOf } from "./promise.js";
@@ -58,7 +58,7 @@ export function subjectOf(accepted: string): Subject | undefined {
 }
 
 class Builder {
-  readonly phrases = new PhraseTrie();
+  readonly phrases: PhraseTrie;
   readonly near = new NearWords<Meaning>();
   /** First words of names that are no genus: common names, misspellings, groups. */
   readonly nameStarts = new Set<string>();
@@ -69,10 +69,14 @@ class Builder {
   readonly cultivars = new Map<string, Map<string, string>>();
   readonly binomials = new Map<string, Subject>();
 
+  constructor(readonly language: Language) {
+    this.phrases = new PhraseTrie(language.writing);
+  }
+
   name(phrase: string, subject: Subject, nearToo: boolean): void {
     const start = phrase.split(" ")[0] ?? "";
     this.nameStarts.add(start);
-    if (start === phrase) this.nameStarts.add(`${phrase}s`);
+    if (start === phrase) this.#plurals(phrase);
     const sense = meaningOf({ cls: "name", value: subject.genus ?? "", subject });
     this.phrases.add(phrase, sense);
     if (nearToo && !phrase.includes(" ") && phrase.length >= 5) {
@@ -87,8 +91,12 @@ class Builder {
     const sense = meaningOf({ cls: "name", value: accepted.genus ?? "", subject: accepted });
     this.genera.set(lower, sense);
     this.nameStarts.add(lower);
-    this.nameStarts.add(`${lower}s`);
+    this.#plurals(lower);
     this.near.add(lower, `${accepted.genus} ${accepted.species ?? ""}`, sense);
+  }
+
+  #plurals(name: string): void {
+    for (const form of this.language.pluralsOf(name)) this.nameStarts.add(form);
   }
 
   epithet(genus: string, epithet: string): void {
@@ -107,7 +115,7 @@ class Builder {
  * @param lexicon one language's words and readers
  */
 export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
-  const build = new Builder();
+  const build = new Builder(lexicon.language);
   for (const [phrase, sense] of lexicon.phrases) {
     build.phrases.add(phrase, sense);
     if (sense.cls === "group" || sense.cls === "all") build.nameStarts.add(phrase.split(" ")[0] ?? "");
@@ -122,6 +130,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
       }
     }
   }
+  const { writing } = lexicon.language;
   const timeWords = new Set(lexicon.times.flatMap(([phrase]) => phrase.split(" ")));
   for (const word of lexicon.numbers.keys()) timeWords.add(word);
   addTaxa(build, rows);
@@ -145,9 +154,9 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
       opensQuestion: (word) => build.questions.has(word),
     }),
     phrases: build.phrases,
-    layers: { ask: trieOf(lexicon.layers.ask), instruct: trieOf(lexicon.layers.instruct) },
-    genusOf: (word) => genusIn(build.genera, word, lexicon.ordinary),
-    nearest: (word) => nearestIn(build.near, word),
+    layers: { ask: trieOf(lexicon.layers.ask, writing), instruct: trieOf(lexicon.layers.instruct, writing) },
+    genusOf: (word) => genusIn(build.genera, word, lexicon),
+    nearest: (word) => nearestIn(build.near, word, lexicon),
     signals: signalsOf(lexicon),
     cues: cuesOf(lexicon),
     namesStart: (word) => build.nameStarts.has(word),
@@ -207,12 +216,9 @@ function addSynonyms(build: Builder, rows: NameRows): void {
   }
 }
 
-/** Remarks of a meaning that only stands where the name has no other. */
-const LESSER = /\b(?:rare|loose|trade) use\b/;
-
 /**
- * A name used for several species gives their genus; one used for several genera the first that is listed. Rare,
- * loose and trade uses don't count beside an ordinary one.
+ * A name used for several species gives their genus; one used for several genera the first that is listed. Lesser
+ * uses don't count beside an ordinary one.
  */
 function addCommonNames(build: Builder, rows: NameRows): void {
   const meanings = new Map<string, { subject: Subject; lesser: boolean }[]>();
@@ -221,7 +227,7 @@ function addCommonNames(build: Builder, rows: NameRows): void {
     if (!subject) continue;
     const name = row.name.toLowerCase();
     const known = meanings.get(name);
-    const meaning = { subject, lesser: LESSER.test(row.remarks) };
+    const meaning = { subject, lesser: row.lesser };
     if (known) known.push(meaning);
     else meanings.set(name, [meaning]);
   }
@@ -232,7 +238,7 @@ function addCommonNames(build: Builder, rows: NameRows): void {
     const one = subjects.length === 1 ? first : { genus: first.genus as string };
     const subject: Subject = { ...one, as: name };
     build.name(name, subject, false);
-    for (const form of commonPlurals(name)) build.name(form, subject, false);
+    for (const form of build.language.pluralsOf(name)) build.name(form, subject, false);
   }
 }
 
@@ -248,12 +254,12 @@ function addGroups(build: Builder, rows: NameRows): void {
 function genusIn(
   genera: ReadonlyMap<string, Meaning>,
   word: string,
-  ordinary: ReadonlySet<string>,
+  { ordinary, language }: Lexicon,
 ): Meaning | undefined {
   const exact = genera.get(word);
   if (exact) return exact;
   if (word.length < 5 || ordinary.has(word)) return undefined;
-  for (const singular of singularForms(word)) {
+  for (const singular of language.singularsOf(word)) {
     const found = genera.get(singular);
     if (found) return found;
   }
@@ -261,18 +267,22 @@ function genusIn(
 }
 
 /** A misspelt word, or the plural of one. */
-function nearestIn(near: NearWords<Meaning>, word: string): { meaning: Meaning; edits: number } | undefined {
+function nearestIn(
+  near: NearWords<Meaning>,
+  word: string,
+  { language }: Lexicon,
+): ReturnType<Vocabulary["nearest"]> {
   let best = near.nearest(word);
-  if (best?.edits === 1 || !/[sie]$/.test(word)) return best;
-  for (const singular of singularForms(word)) {
+  if (best?.edits === 1) return best;
+  for (const singular of language.singularsOf(word)) {
     const found = singular.length <= word.length ? near.nearest(singular) : undefined;
     if (found?.meaning.subject && (!best || found.edits < best.edits)) best = found;
   }
   return best;
 }
 
-function trieOf(phrases: Lexicon["layers"][Layer]): PhraseTrie {
-  const trie = new PhraseTrie();
+function trieOf(phrases: Lexicon["layers"][Layer], writing: Writing): PhraseTrie {
+  const trie = new PhraseTrie(writing);
   for (const [phrase, sense] of phrases) trie.add(phrase, sense);
   return trie;
 }

@@ -8,6 +8,9 @@ const list = (cell: string): string[] =>
     .map((word) => word.trim())
     .filter((word) => word !== "");
 
+/** Remarks of a meaning that only stands where the name has no other. */
+const LESSER = /\b(?:rare|loose|trade) use\b/;
+
 const named = (row: Row) => ({
   name: row.get("name"),
   accepted: row.get("accepted"),
@@ -32,7 +35,11 @@ export function readNameRows(): NameRows {
       cycle: row.get("cycle"),
     })),
     synonyms: table("synonyms").map(named),
-    common: table("common").map((row) => ({ ...named(row), ambiguous: row.get("ambiguous") === "yes" })),
+    common: table("common").map((row) => ({
+      ...named(row),
+      ambiguous: row.get("ambiguous") === "yes",
+      lesser: LESSER.test(row.get("remarks")),
+    })),
     misspellings: table("misspellings").map((row) => ({
       typed: row.get("typed"),
       accepted: row.get("accepted"),

@@ -108,7 +108,9 @@ const LOGS = LINES.filter((line) => interpret(line.text, contextOf(line), vocabu
 
 /** Words of a text as they are looked up. */
 const wordsOf = (text: string): string[] =>
-  tokenise(normalise(text)).flatMap((token) => (token.kind === "word" ? [token.key] : []));
+  tokenise(normalise(text), vocabulary().lexicon.language.writing).flatMap((token) =>
+    token.kind === "word" ? [token.key] : [],
+  );
 
 /** Every word that an interpretation carries, in a slot or as remainder. */
 const carried = (found: Interpretation): Set<string> =>

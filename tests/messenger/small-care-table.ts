@@ -130,8 +130,8 @@ const names: NameRows = {
     { ...named, name: "Eriocactus", accepted: "Parodia" },
   ],
   common: [
-    { ...named, name: "turk's cap", accepted: "Melocactus", ambiguous: true },
-    { ...named, name: "turk's cap", accepted: "Parodia", ambiguous: true },
+    { ...named, name: "turk's cap", accepted: "Melocactus", ambiguous: true, lesser: false },
+    { ...named, name: "turk's cap", accepted: "Parodia", ambiguous: true, lesser: false },
   ],
   misspellings: [],
   species: [{ genus: "Agave", epithet: "americana" }],

@@ -1,10 +1,12 @@
 import type { Lexicon, NumberWord, TimeWord, UnitWord } from "../lexicon.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { alternatives, readLines, readTable, type TableRow } from "../table.js";
+import { looseOwnerOf, pluralsOf, singular, singularsOf, third } from "./inflection.js";
 import { MeasureReader } from "./measures.js";
-import { ownerOf, shapeOf, singular, wholeForm } from "./spelling.js";
+import { ownerOf, shapeOf, wholeForm } from "./spelling.js";
 import { TimeReader } from "./time/reader.js";
 import { TimeWords } from "./time/words.js";
+import { writing } from "./writing.js";
 
 const table = (name: string): TableRow[] => readTable(new URL(`./words/${name}.tsv`, import.meta.url));
 
@@ -13,16 +15,6 @@ function slotsOf(cell: string | undefined): Readonly<Record<string, string>> | u
   if (!cell) return undefined;
   return Object.fromEntries(cell.split(";").map((pair) => pair.split("=") as [string, string]));
 }
-
-const third = (base: string): string => {
-  const [verb = "", ...rest] = base.split(" ");
-  const ending = /(s|x|z|ch|sh)$/.test(verb)
-    ? `${verb}es`
-    : /[^aeiou]y$/.test(verb)
-      ? `${verb.slice(0, -1)}ies`
-      : `${verb}s`;
-  return [ending, ...rest].join(" ");
-};
 
 function verbPhrases(): [string, Sense][] {
   const phrases: [string, Sense][] = [];
@@ -104,10 +96,14 @@ export function readEnglishLexicon(): Lexicon {
   return {
     language: {
       code: "en",
+      writing,
       wholeForm,
       shapeOf,
       singular,
+      pluralsOf,
+      singularsOf,
       ownerOf,
+      looseOwnerOf,
       and: "and",
       timeHints: (tokens) => timeReader.hints(tokens),
       readTime: (tokens, from, options) => timeReader.read(tokens, from, options),

@@ -29,7 +29,7 @@ export function readMeasures(
   lexicon: Lexicon,
   options: LocaleOptions = METRIC,
 ): FoundMeasure[] {
-  const tokens = tokenise(normalise(text));
+  const tokens = tokenise(normalise(text), lexicon.language.writing);
   const found: FoundMeasure[] = [];
   const money = tokens.some((token) => token.text === "$" || token.text === "£" || token.text === "€");
   for (let at = 0; at < tokens.length; at++) {
@@ -126,7 +126,7 @@ function angle(tokens: readonly Token[], from: number, end: number, measure: Mea
 
 /** The value of a bare number phrase, in digits or words. */
 export const readNumber = (text: string, lexicon: Lexicon): number | undefined =>
-  readNumberPhrase(tokenise(normalise(text)), lexicon.numbers);
+  readNumberPhrase(tokenise(normalise(text), lexicon.language.writing), lexicon.numbers);
 
 /**
  * The first time that a text speaks of, looking back from the moment of reference.
@@ -139,7 +139,7 @@ export function readWhen(
   options: LocaleOptions = METRIC,
 ): When | undefined {
   const now: Moment = moment(reference);
-  const tokens = tokenise(normalise(text));
+  const tokens = tokenise(normalise(text), lexicon.language.writing);
   for (let at = 0; at < tokens.length; at++) {
     const measured = lexicon.language.readMeasure(tokens, at, options);
     const match = lexicon.language.readTime(tokens, at, options);

@@ -25,5 +25,3 @@ export function shapeOf(word: string): number {
 /** "pete's": "pete"; undefined for a word that owns nothing. */
 export const ownerOf = (word: string): string | undefined =>
   word.endsWith("'s") ? word.slice(0, -2) : undefined;
-
-export const singular = (word: string): string => word.replace(/s$/, "");

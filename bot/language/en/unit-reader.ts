@@ -3,6 +3,7 @@ import type { UnitWord } from "../lexicon.js";
 import { PhraseTrie } from "../phrase-trie.js";
 import type { Token } from "../tokenise.js";
 import { keyAt as key } from "./time/words.js";
+import { writing } from "./writing.js";
 
 /** A unit as it stands in a message: its UCUM code, with "/" behind a "per". */
 export interface FoundUnit {
@@ -27,7 +28,7 @@ export const FOLLOWS_LETTER = new Set(
 );
 /** Reads units, and what stands "per" another. */
 export class UnitReader {
-  readonly #phrases = new PhraseTrie();
+  readonly #phrases = new PhraseTrie(writing);
 
   constructor(units: readonly (readonly [string, UnitWord])[]) {
     for (const [phrase, unit] of units) {

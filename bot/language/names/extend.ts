@@ -4,9 +4,7 @@ import { type Item, itemOf } from "../item.js";
 import { meaningOf } from "../sense.js";
 import type { Token } from "../tokenise.js";
 import type { Vocabulary } from "../vocabulary.js";
-import { looksLikeEpithet } from "./forms.js";
-
-const RANKS = new Set(["var", "subsp", "ssp", "f", "cv", "spp", "sp", "aff", "cf"]);
+import { crosses, isRank, looksLikeEpithet, marksCultivar } from "./latin.js";
 
 /**
  * Lets a genus take what belongs to its name behind it: epithet, variety, cultivar in quotes, field number
@@ -46,7 +44,7 @@ function readEpithet(
   vocabulary: Vocabulary,
 ): { end: number; subject: Subject } | undefined {
   let next = at;
-  if (tokens[next]?.key === "x" && tokens[next + 1]?.kind === "word") next++;
+  if (crosses(tokens[next]?.key ?? "") && tokens[next + 1]?.kind === "word") next++;
   const token = tokens[next];
   if (token?.kind !== "word" || token.key.length < 3) return undefined;
   const genus = subject.genus as string;
@@ -71,7 +69,7 @@ function readEpithet(
 /** "var. cristata", "subsp. minima": read past, the species is what care rules know. */
 function skipInfraspecific(tokens: readonly Token[], at: number): number {
   let next = at;
-  if (!RANKS.has(tokens[next]?.key ?? "") || tokens[next]?.glued) return at;
+  if (!isRank(tokens[next]?.key ?? "") || tokens[next]?.glued) return at;
   next++;
   if (tokens[next]?.text === ".") next++;
   return tokens[next]?.kind === "word" && looksLikeEpithet(tokens[next]?.key ?? "") ? next + 1 : at;
@@ -92,7 +90,7 @@ function readCultivar(
   }
   const known = vocabulary.cultivars.get(subject.genus as string);
   if (!known) return undefined;
-  const start = tokens[at]?.key === "cv" ? at + 1 : at;
+  const start = marksCultivar(tokens[at]?.key ?? "") ? at + 1 : at;
   for (let end = Math.min(tokens.length, start + 4); end > start; end--) {
     const name = known.get(join(tokens, start, end).toLowerCase());
     if (name) return { end, name };

@@ -2,6 +2,7 @@ import type { NumberWord, TimeWord } from "../../lexicon.js";
 import { PhraseTrie } from "../../phrase-trie.js";
 import type { Token } from "../../tokenise.js";
 import { readWholeNumber } from "../number-words.js";
+import { writing } from "../writing.js";
 
 const SURE = new Set([
   "day",
@@ -35,7 +36,7 @@ const COMMON = [
 
 /** The calendar words of English, ready for look-up. */
 export class TimeWords {
-  readonly #trie = new PhraseTrie();
+  readonly #trie = new PhraseTrie(writing);
   readonly #sure = new Set<string>();
   /** The classes of all phrases that begin with a word, a bit each. */
   readonly #starts = new Map<string, number>();
