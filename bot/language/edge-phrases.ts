@@ -6,7 +6,7 @@ type Phrase = readonly string[];
 export class Phrases {
   readonly #by = new Map<string, Phrase[]>();
 
-  constructor(private readonly key: "first" | "last" = "first") {}
+  constructor(private readonly side: "first" | "last" = "first") {}
 
   /** Whether a phrase begins, or ends, with this word. */
   has(key: string): boolean {
@@ -15,7 +15,7 @@ export class Phrases {
 
   add(phrase: string): void {
     const words = phrase.replaceAll("'", "").split(" ");
-    const key = (this.key === "first" ? words[0] : words.at(-1)) ?? "";
+    const key = (this.side === "first" ? words[0] : words.at(-1)) ?? "";
     const list = this.#by.get(key);
     if (!list) this.#by.set(key, [words]);
     else {

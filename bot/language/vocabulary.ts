@@ -3,6 +3,7 @@ import { Edges } from "./edges.js";
 import { GROUPS, type Group, type Subject } from "./interpretation.js";
 import type { Language, Writing } from "./language.js";
 import type { Layer, Lexicon } from "./lexicon.js";
+import { crosses } from "./names/latin.js";
 import { NearWords } from "./names/near.js";
 import { PhraseTrie } from "./phrase-trie.js";
 import { type Signals, signalsOf } from "./promise.js";
@@ -50,7 +51,7 @@ export function subjectOf(accepted: string): Subject | undefined {
   const words = accepted
     .replace(/[×]/g, " ")
     .split(/\s+/)
-    .filter((word) => word !== "" && word !== "x");
+    .filter((word) => word !== "" && !crosses(word));
   const genus = words[0];
   if (!genus || !/^[A-Z][a-z]+$/.test(genus)) return undefined;
   const epithet = words[1];

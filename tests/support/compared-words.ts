@@ -47,14 +47,16 @@ const wordLists = (code: string): string[] =>
   );
 
 /**
- * The lines of code that compare the written word of a token (its key, lower or text) with a literal that holds letters:
- * words of a language among the rules, where only its tables may have them.
+ * The lines of code that compare the written word of a token (its key, lower or text) with a literal that holds letters,
+ * or that put an ending to a word: what a language has to itself, and only its tables and its own files may hold.
  */
 export function comparedWords(source: string): string[] {
   const code = bare(source);
   const names = [
     "\\.(?:key|lower|text)\\b",
     "\\bkeyOf\\([^()]*\\)",
+    "\\bkeys\\[[^\\]]*\\]",
+    "(?<![.\\w])(?:word|lower|text)\\b(?!\\[)",
     ...aliases(code).map((name) => `(?<![.\\w])${name}\\b`),
   ];
   const read = `(?:${names.join("|")})(?!\\s*:)`;
@@ -75,13 +77,15 @@ export function comparedWords(source: string): string[] {
     ...lists.map((name) => `\\b${name}\\[[^\\]]*${read}`),
     // switch (token.key)
     `\\bswitch \\(${inside}${read}`,
+    // `${word}s`, a form of a word made by its ending
+    "\\$\\{[^}]*\\b(?:key|lower|word|name|phrase|stem)\\b[^}]*\\}[a-z]+`",
   ];
   const lines = code.split("\n");
   const found = new Set<number>();
   for (const suspect of suspects)
     for (const match of code.matchAll(new RegExp(suspect, "g"))) {
       const named = lists.some((name) => new RegExp(`\\b${name}\\b`).test(match[0]));
-      if (named || match[0].startsWith("switch") || holdsWords(match[0]))
+      if (named || /^(?:switch|\$\{)/.test(match[0]) || holdsWords(match[0]))
         found.add(code.slice(0, match.index).split("\n").length - 1);
     }
   return [...found].sort((a, b) => a - b).map((at) => `${at + 1}: ${(lines[at] ?? "").trim()}`);
