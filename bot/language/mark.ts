@@ -9,6 +9,7 @@ import { extendName, readAbbreviation } from "./names/extend.js";
 import { readNewTag } from "./names/tag.js";
 import type { PhraseMatch, PhraseTrie } from "./phrase-trie.js";
 import type { Meaning } from "./sense.js";
+import { settleClocks } from "./settle-clocks.js";
 import { settleNames } from "./settle-names.js";
 import { settlePlaces } from "./settle-places.js";
 import { settleTags } from "./settle-tags.js";
@@ -53,7 +54,8 @@ export class Marking {
   }
 }
 
-const settled = (items: readonly Item[]): readonly Item[] => settlePlaces(settleTags(settleNames(items)));
+const settled = (items: readonly Item[]): readonly Item[] =>
+  settleClocks(settlePlaces(settleTags(settleNames(items))));
 
 class Marker {
   readonly #tokens: readonly Token[];

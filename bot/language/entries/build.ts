@@ -248,6 +248,8 @@ function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circ
       if (entry[key] !== undefined) continue;
       if (key === "person" && draft.ownDoer) continue;
       if (key === "when" && (clauses[one.clause] as Clause).items.some(isNow)) continue;
+      // "no water for the cacti till March, gave the gasterias a sip"
+      if (key === "when" && before.draft.time?.open === "until") continue;
       if (
         key === "place" &&
         (entry.act === "move" ||

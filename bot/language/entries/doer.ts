@@ -1,4 +1,5 @@
 import { type Item, is, says, shaped, value } from "../item.js";
+import type { Token } from "../tokenise.js";
 import type { ClauseView } from "./draft.js";
 import { textOf } from "./draft.js";
 
@@ -31,10 +32,14 @@ export function findDoer(view: ClauseView, and: string): Doer | undefined {
     return { person: nameOf(items, by + 1, end, tokens, and), used: range(by, end) };
   }
   let at = causative(items, head.at) - 1;
-  while (at >= 0 && (passes(items[at] as Item) || comesBy(items[at] as Item))) at--;
+  while (
+    at >= 0 &&
+    (passes(items[at] as Item) || comesBy(items[at] as Item) || carriesOut(items[at] as Item, tokens))
+  )
+    at--;
   if (at < 0) return undefined;
   const last = items[at] as Item;
-  if (is(last, "self")) return { used: [at] };
+  if (is(last, "self")) return withWriter(view, at, and) ?? { used: [at] };
   if (!person(last) && !stranger(items, at, view)) return undefined;
   let start = at;
   while (
@@ -50,9 +55,33 @@ export function findDoer(view: ClauseView, and: string): Doer | undefined {
     person(items[start] as Item)
   )
     start -= 1;
-  if (start > 0 && is(items[start - 1], "self")) return { used: range(start - 1, at + 1) };
+  const self = items[start - 1];
+  if (self && is(self, "self")) {
+    const others = nameOf(items, start, at + 1, tokens, and);
+    const writer = alone(self) ? tokens[self.start]?.text : undefined;
+    return { ...(writer && { person: `${writer} ${and} ${others}` }), used: range(start - 1, at + 1) };
+  }
   return { person: nameOf(items, start, at + 1, tokens, and), used: range(start, at + 1) };
 }
+
+/** "Aroha and I repotted the aloes": others who did it together with the writer, whose word stands at `at`. */
+function withWriter({ items, tokens }: ClauseView, at: number, and: string): Doer | undefined {
+  const self = items[at] as Item;
+  const before = items[at - 1];
+  if (!before || !person(before) || !alone(self) || before.end === self.start) return undefined;
+  if (!joinedBy(tokens[before.end])) return undefined;
+  let start = at - 1;
+  while (start > 0 && person(items[start - 1] as Item)) start--;
+  const others = nameOf(items, start, at, tokens, and);
+  return { person: `${others} ${and} ${tokens[self.start]?.text}`, used: range(start, at + 1) };
+}
+
+/** "I" or "me", not "we". */
+const alone = (item: Item): boolean => says(item, "the writer alone");
+
+/** Whether what stood between two people was a word and no comma: "Bert and I", not "Bert, I". */
+const joinedBy = (between: Token | undefined): boolean =>
+  between !== undefined && (between.kind === "word" || between.text === "&" || between.text === "+");
 
 /** "Bert got the frame wrapped": the doer stands before "got", whose index this is; else that of the verb. */
 function causative(items: readonly Item[], verb: number): number {
@@ -95,6 +124,10 @@ const passes = (item: Item): boolean =>
 /** "Oskar popped in and opened the vents", "Bert's been round: watered the lean-to": how the doer came there. */
 const comesBy = (item: Item): boolean =>
   !item.subject && (["direction", "arrive", "over"].some((cls) => is(item, cls)) || says(item, "drops by"));
+
+/** "Maureen had to throw out two crassulas", not "it fell to me to", which has its own doer. */
+const carriesOut = (item: Item, tokens: readonly Token[]): boolean =>
+  is(item, "carriedout") && !tokens.slice(item.start, item.end).some((token) => says(token, "fell to us"));
 
 const person = (item: Item): boolean => is(item, "member") || is(item, "kin");
 
