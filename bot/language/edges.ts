@@ -1,3 +1,13 @@
+import {
+  afterMarks,
+  beforeComma,
+  behindMarks,
+  endsSentence,
+  leadingMark,
+  trailingMark,
+  withoutBrackets,
+  withoutMarks,
+} from "./edge-marks.js";
 import { Phrases } from "./edge-phrases.js";
 import type { EdgeWord } from "./lexicon.js";
 import type { Token } from "./tokenise.js";
@@ -23,11 +33,6 @@ const MOST_GREETED = 1;
 
 /** Fewer words than this before "ok?" are asked about, not told. */
 const LEAST_TAGGED = 3;
-
-const ENDS = new Set([".", "!", "?", "…", ";", "\n"]);
-const LEADING_MARKS = new Set([",", ".", "!", "…", ";", ":", "\n", "•", "*", "_", "~", ">", "|"]);
-const DASHES = new Set(["-", "–", "—"]);
-const TRAILING_MARKS = new Set([".", "!", "…", "\n", ",", "*", "_", "~"]);
 
 /**
  * Words that stand around a message or one of its sentences and say nothing of it: greetings, thanks, "ok so",
@@ -103,7 +108,7 @@ export class Edges {
       this.#sentence(plain, from, end, next, kept);
       from = next;
     }
-    const left = withoutMarks(kept, this.known);
+    const left = withoutMarks(kept, (emoji) => this.known.means(emoji));
     if (left.length === 0) return tokens;
     return left.length === tokens.length ? tokens : left;
   }
@@ -145,7 +150,7 @@ export class Edges {
         repeats(tokens, at) ||
         token.kind === "emoji" ||
         this.#aside.has(token.key) ||
-        (token.kind === "mark" && ENDS.has(token.text)),
+        endsSentence(tokens, at),
     );
   }
 
@@ -235,7 +240,7 @@ export class Edges {
     const last = tokens[end - 1];
     if (!last || end <= from) return end;
     if (last.kind === "emoji") return this.known.means(last) ? end : end - 1;
-    if (last.kind === "mark") return TRAILING_MARKS.has(last.text) ? end - 1 : end;
+    if (last.kind === "mark") return trailingMark(last) ? end - 1 : end;
     if (last.kind !== "word") return end;
     const plain = this.#trail.startOf(tokens, from, end);
     if (plain < end) return beforeComma(tokens, from, plain);
@@ -281,62 +286,3 @@ const repeats = (tokens: readonly Token[], at: number): boolean => {
   if (token.kind !== "word" || token.hyphen || before?.hyphen) return false;
   return token.key.length > 1 && token.key === before?.key;
 };
-
-const endsSentence = (tokens: readonly Token[], at: number): boolean => {
-  const token = tokens[at] as Token;
-  return token.kind === "mark" && ENDS.has(token.text);
-};
-
-const beforeComma = (tokens: readonly Token[], from: number, at: number): number =>
-  at - 1 > from && (tokens[at - 1]?.text === "," || DASHES.has(tokens[at - 1]?.text ?? "")) ? at - 1 : at;
-
-/** A bullet or a stray comma; a dash before a number is a minus sign. */
-function leadingMark(tokens: readonly Token[], at: number): boolean {
-  const text = tokens[at]?.text ?? "";
-  if (DASHES.has(text)) return tokens[at + 1]?.kind !== "number";
-  return LEADING_MARKS.has(text);
-}
-
-function afterMarks(tokens: readonly Token[], from: number): number {
-  let at = from;
-  while (tokens[at]?.kind === "mark" && /^[,:;!.…–—-]+$/.test(tokens[at]?.text ?? "")) {
-    const next = tokens[at + 1];
-    // "ok, -6 outside": that dash is a minus sign; "update - 3 lithops died": that one is none.
-    if (/^[–-]$/.test(tokens[at]?.text ?? "") && next?.kind === "number" && next.glued) break;
-    at++;
-  }
-  return at;
-}
-
-/** Index behind the marks that stand at `from`, or 0 where none stands there. */
-function behindMarks(tokens: readonly Token[], from: number): number {
-  const behind = afterMarks(tokens, from);
-  return behind > from ? behind : 0;
-}
-
-/** "(watered the aloes)" */
-function withoutBrackets(tokens: readonly Token[]): readonly Token[] {
-  if (tokens[0]?.text !== "(") return tokens;
-  return tokens.findIndex((token) => token.text === ")") === tokens.length - 1 ? tokens.slice(1, -1) : tokens;
-}
-
-/** Without the marks at either end; of "?!!" the question mark stays. */
-function withoutMarks(tokens: readonly Token[], known: Known): readonly Token[] {
-  let start = 0;
-  while (start < tokens.length && tokens[start]?.kind === "mark" && leadingMark(tokens, start)) start++;
-  let end = tokens.length;
-  let asked: Token | undefined;
-  for (; end > start; end--) {
-    const last = tokens[end - 1] as Token;
-    if (last.kind === "mark" && last.text === "?") asked = last;
-    else if (
-      last.kind === "emoji" ? known.means(last) : !(last.kind === "mark" && TRAILING_MARKS.has(last.text))
-    )
-      break;
-  }
-  const whole = start === 0 && end === tokens.length;
-  if (whole) return tokens;
-  const left = tokens.slice(start, end);
-  if (asked && left.length > 0) left.push(asked);
-  return left;
-}

@@ -2,8 +2,8 @@ import type { HouseholdContext } from "./context.js";
 import type { PreparedHousehold } from "./household.js";
 import type { Subject } from "./interpretation.js";
 import { type Item, is, itemOf, says, value } from "./item.js";
-import type { MeasureMatch, TimeMatch } from "./language.js";
-import { type Measure, measureOf } from "./measure.js";
+import { follows, NumberMarker } from "./mark-numbers.js";
+import { hasDimension } from "./measure.js";
 import { readAnalysis } from "./names/analysis.js";
 import { extendName, readAbbreviation } from "./names/extend.js";
 import { readNewTag } from "./names/tag.js";
@@ -64,6 +64,7 @@ class Marker {
   readonly #household: PreparedHousehold;
   readonly #read: TokenReadings;
   readonly #items: Item[] = [];
+  readonly #numbers: NumberMarker;
   /** What was marked without the layer: taken over where the layer changes nothing. */
   readonly #plain: readonly Item[];
 
@@ -74,6 +75,7 @@ class Marker {
     this.#vocabulary = read.vocabulary;
     this.#layer = layer;
     this.#household = read.household;
+    this.#numbers = new NumberMarker(read, this.#items);
   }
 
   all(): Item[] {
@@ -126,7 +128,7 @@ class Marker {
       const fertiliser = readAnalysis(this.#tokens, from, value(this.#items.at(-1), "prep") === "with");
       if (fertiliser) return fertiliser;
     }
-    const counted = this.#number(from, known);
+    const counted = this.#numbers.at(from, known);
     if (counted) return counted;
     if (!known) return this.#word(from);
     const item = named(from, known.end, token, known.senses);
@@ -148,7 +150,7 @@ class Marker {
     if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
       return found;
     const place = found.senses.some((one) => one.cls === "place");
-    return place && this.#follows("degree") && !this.#follows("negation") ? undefined : found;
+    return place && follows(this.#items, "degree") && !follows(this.#items, "negation") ? undefined : found;
   }
 
   /** "into a 17 cm pot" names no plant "A17". */
@@ -170,108 +172,6 @@ class Marker {
   #possessive(owner: string, from: number): PhraseMatch | undefined {
     const senses = this.#household.phrases.word(owner.replaceAll("'", ""));
     return senses ? { end: from + 1, senses } : undefined;
-  }
-
-  /** A date, an hour or a measure that begins at `from` and is not outdone by a longer phrase of words. */
-  #number(from: number, known: PhraseMatch | undefined): Item | undefined {
-    const measured = this.#read.measure(from);
-    const time = this.#time(from, measured);
-    if (time && (!known || time.end >= known.end)) return time;
-    if (!measured) return undefined;
-    const { end, measure } = measured;
-    const dimensioned = hasDimension(measure);
-    if (known && (end < known.end || (end === known.end && measure.article && !dimensioned)))
-      return undefined;
-    const token = this.#tokens[from] as Token;
-    const senses = known && end === known.end && !dimensioned ? known.senses : NONE;
-    const tag = dimensioned || end !== from + 1 ? undefined : this.#household.numericTags.get(token.text);
-    const item = itemOf(from, end, token, tag ? [tag] : senses);
-    item.measure = measure;
-    return item;
-  }
-
-  /** "min/max in the bay 11/21, lean-to 4/17": pairs of values and no dates. */
-  #paired(from: number): boolean {
-    if (this.#tokens[from]?.kind !== "number") return false;
-    const says = (extreme: string): boolean =>
-      this.#items.some((item) => item.senses.some((one) => one.cls === "stat" && one.value === extreme));
-    return says("min") && says("max");
-  }
-
-  /** "the bay between 4 and 19 yesterday": the two numbers are values of the place. */
-  #rangesOver({ expr: { clock, clockTo } }: TimeMatch): boolean {
-    if (!clock || !clockTo || clock.half || clockTo.half || clock.exact || clockTo.exact) return false;
-    return this.#items.at(-1)?.senses.some((one) => one.cls === "place" || one.cls === "range") ?? false;
-  }
-
-  /** The phrase of time at `from`, unless its number belongs to a measure ("at 12 %", "at 1/2 strength"). */
-  #time(from: number, measured: MeasureMatch | undefined): Item | undefined {
-    const time = this.#beforeMeasure(from, this.#read.time(from));
-    // "10.9/19.6" is a pair of values and no date.
-    if (time && this.#tokens[from + 1]?.text === "/" && !Number.isInteger(this.#tokens[from]?.value))
-      return undefined;
-    if (!time || this.#namesOn(from, time.end)) return undefined;
-    if (isShortDate(time) && this.#follows("stat", "reach")) return undefined;
-    if (time.expr.clock?.loose && this.#items.at(-1)?.senses.some((one) => one.cls === "reach"))
-      return undefined;
-    if (measured && hasDimension(measured.measure) && measured.measure.dimension !== "time") {
-      const ratio = measured.measure.ratio !== undefined && time.end >= measured.end;
-      if (time.end <= measured.end && !ratio) return undefined;
-    }
-    // "repotted 20 nov 6": a plant's number before the date.
-    if (this.#household.numericTags.has((this.#tokens[from] as Token).text)) {
-      const later = this.#read.time(from + 1);
-      if (later?.expr.day?.kind === "date" && later.end > time.end) return undefined;
-    }
-    if (this.#rangesOver(time) || (time.expr.day?.kind === "date" && this.#paired(from))) return undefined;
-    const { clock, day, part } = time.expr;
-    const token = this.#tokens[from] as Token;
-    const item = itemOf(from, time.end, token, NONE);
-    item.time = time.expr;
-    const last = this.#tokens[time.end - 1] as Token;
-    if (clock?.hour === 1 && clock.exact) {
-      const ratio = this.#read.measure(time.end - 3);
-      if (ratio?.measure.ratio && ratio.end === time.end) item.measure = ratio.measure;
-    }
-    if (clock && !clock.half && !clock.exact && !day && !part && last.kind === "number") {
-      if (
-        this.#follows("stat", "reach") ||
-        (this.#items.at(-1)?.senses.some((one) => one.cls === "reach") ?? false)
-      )
-        return undefined;
-      item.weakTime = true;
-      item.measure = measureOf({ value: last.value, text: last.text });
-    }
-    return item;
-  }
-
-  /** "the Christmas cacti": a name begins inside the phrase of time and reaches beyond it. */
-  #namesOn(from: number, end: number): boolean {
-    for (let at = from + 1; at < end; at++) {
-      const found = this.#vocabulary.phrases.longest(this.#tokens, at);
-      if (found && found.end > end && found.senses.some((one) => one.cls === "name")) return true;
-    }
-    return false;
-  }
-
-  /** "yesterday at 2 tsp per gallon": of a phrase whose last number belongs to a measure, what stands before it. */
-  #beforeMeasure(from: number, time: TimeMatch | undefined): TimeMatch | undefined {
-    const measured = time ? this.#measuresOn(time.end) : -1;
-    if (!time || measured < 0) return time;
-    return measured > from ? this.#read.timeUpTo(from, measured) : undefined;
-  }
-
-  /** "at 1/2 strength", "at 12 %": where the number begins that seemed a date or an hour and goes on into a measure; or -1. */
-  #measuresOn(end: number): number {
-    const { numbers } = this.#vocabulary.lexicon;
-    for (const at of [end - 1, end - 3]) {
-      const token = this.#tokens[at];
-      if (!token || (token.kind !== "number" && !numbers.has(token.key))) continue;
-      const inner = this.#read.measure(at);
-      if (inner && inner.end > end && inner.measure.dimension !== "time" && hasDimension(inner.measure))
-        return at;
-    }
-    return -1;
   }
 
   /** The dictionary's phrase, unless a name of the household begins inside it and reaches further. */
@@ -358,13 +258,6 @@ class Marker {
     for (let i = from + 1; i < this.#tokens.length; i++) if (this.#tokens[i]?.text === '"') return true;
     return false;
   }
-
-  /** Whether the item before has a sense of one of these classes. */
-  #follows(...classes: string[]): boolean {
-    const last = this.#items.at(-1);
-    if (!last || last.measure) return false;
-    return last.senses.some((one) => classes.includes(one.cls) && one.value !== "current");
-  }
 }
 
 function named(start: number, end: number, token: Token, senses: readonly Meaning[]): Item {
@@ -372,13 +265,6 @@ function named(start: number, end: number, token: Token, senses: readonly Meanin
   if (senses.length > 0) item.subject = subjectFrom(senses);
   return item;
 }
-
-const hasDimension = (measure: Measure): boolean =>
-  measure.unit !== undefined || measure.ratio !== undefined || measure.strength !== undefined;
-
-/** "4/18": a date only where nothing else speaks against it. */
-const isShortDate = (time: TimeMatch): boolean =>
-  time.expr.day?.kind === "date" && time.expr.day.year === undefined && !time.expr.clock && !time.expr.to;
 
 function longest(a: PhraseMatch | undefined, b: PhraseMatch | undefined): PhraseMatch | undefined {
   if (!a || !b) return a ?? b;

@@ -38,3 +38,7 @@ export const measureOf = (read: Measure): Measure => ({
   bound: read.bound,
   text: read.text,
 });
+
+/** Whether a measure says of what it is: by its unit, as a ratio or as a strength. */
+export const hasDimension = (measure: Measure): boolean =>
+  measure.unit !== undefined || measure.ratio !== undefined || measure.strength !== undefined;
