@@ -1,9 +1,13 @@
 import type { DayExpr, Part, TimeExpr } from "../../calendar/expression.js";
-import type { LocaleOptions } from "../../language.js";
+import type { LocaleOptions, TimeMatch } from "../../language.js";
 import type { Token } from "../../tokenise.js";
+import { readAgo, readCountedLast } from "./ago.js";
 import { readClock } from "./clock.js";
 import { readDayThenMonth, readMonthFirst, readNumericDate } from "./dates.js";
-import { type AtomMatch, readAgo, readCountedLast, readEdge, readNth, readShifted } from "./spans.js";
+import { readDayOfMonth } from "./day-of-month.js";
+import { holidayMatch } from "./holidays.js";
+import { readShifted } from "./shifted.js";
+import { readEdge, readNth } from "./spans.js";
 import { sureWeekday } from "./sure-weekday.js";
 import { keyAt as key, readYear, type TimeWords } from "./words.js";
 
@@ -25,7 +29,7 @@ export class AtomReader {
     sofar: TimeExpr,
     options: LocaleOptions,
     ask: { part?: boolean; ranged?: boolean },
-  ): AtomMatch | undefined {
+  ): TimeMatch | undefined {
     const token = tokens[at];
     if (!token) return undefined;
     const words = this.#words;
@@ -61,7 +65,7 @@ export class AtomReader {
       readDayThenMonth(words, tokens, at) ??
       (this.#monthAllowed(tokens, at) ? readMonthFirst(words, tokens, at) : undefined);
     if (date) return dated(date);
-    return this.#dayOfMonth(tokens, at);
+    return readDayOfMonth(words, tokens, at);
   }
 
   /** "about 2 this afternoon": a bare number is an hour where the part of the day stands behind it. */
@@ -70,7 +74,7 @@ export class AtomReader {
     return (key(tokens, at) === "this" && part !== undefined) || key(tokens, at) === "yesterday";
   }
 
-  #clockPair(tokens: readonly Token[], at: number, bare: boolean): AtomMatch | undefined {
+  #clockPair(tokens: readonly Token[], at: number, bare: boolean): TimeMatch | undefined {
     const first = readClock(this.#words, tokens, at, true);
     const hyphen = first !== undefined && tokens[first.end]?.hyphen === true;
     if (!first || (!hyphen && !["-", "to", "–"].includes(key(tokens, first.end)))) return undefined;
@@ -130,42 +134,7 @@ export class AtomReader {
     );
   }
 
-  #dayOfMonth(tokens: readonly Token[], at: number): AtomMatch | undefined {
-    const the = key(tokens, at) === "the" || key(tokens, at - 1) === "the" || key(tokens, at - 1) === "on";
-    const start = key(tokens, at) === "the" ? at + 1 : at;
-    const ordinal = this.#words.ordinal(tokens, start) ?? this.#plainDay(tokens, start);
-    if (!ordinal || ordinal.value < 1 || ordinal.value > 31) return undefined;
-    const digits = tokens[start]?.kind === "number";
-    const next = tokens[ordinal.end];
-    if (!digits && !(the && (next === undefined || next.kind === "mark"))) return undefined;
-    if (
-      digits &&
-      !the &&
-      !["on", "the", "by", "since", "till", "until", "from", "to", ""].includes(key(tokens, start - 1))
-    )
-      return undefined;
-    if (digits && next?.kind === "word" && isNounAfterOrdinal(next.key)) return undefined;
-    const month: DayExpr = { kind: "day-of-month", day: ordinal.value };
-    return { end: ordinal.end, expr: { day: month } };
-  }
-
-  /** "on the 17": a bare number is a day only there. */
-  #plainDay(tokens: readonly Token[], at: number): { end: number; value: number } | undefined {
-    const token = tokens[at];
-    if (
-      token?.kind !== "number" ||
-      !Number.isInteger(token.value) ||
-      key(tokens, at - 1) !== "the" ||
-      key(tokens, at - 2) !== "on"
-    )
-      return undefined;
-    const next = tokens[at + 1];
-    if (next?.glued && next.text !== "." && next.text !== ",") return undefined;
-    if (next?.kind === "word" && !["between", "at", "from", "and", "in"].includes(next.key)) return undefined;
-    return { end: at + 1, value: token.value };
-  }
-
-  #wordAtom(tokens: readonly Token[], at: number, sofar: TimeExpr): AtomMatch | undefined {
+  #wordAtom(tokens: readonly Token[], at: number, sofar: TimeExpr): TimeMatch | undefined {
     const words = this.#words;
     const before = key(tokens, at - 1);
     const tonight = words.find(tokens, at, "tonight");
@@ -174,7 +143,7 @@ export class AtomReader {
       const day = words.find(tokens, at, "day");
       if (day) return { end: day.end, expr: { day: { kind: "offset", days: Number(day.value) } } };
       const holiday = words.find(tokens, at, "holiday");
-      if (holiday) return holidayAtom(holiday, readYear(words, tokens, holiday.end));
+      if (holiday) return holidayMatch(holiday, readYear(words, tokens, holiday.end));
       const weekday = words.find(tokens, at, "weekday");
       if (weekday && sureWeekday(tokens, at, weekday.end)) return this.#weekday(tokens, weekday);
     }
@@ -222,7 +191,7 @@ export class AtomReader {
   }
 
   /** "Tuesday", "Thu 14th", "Monday 21", "tues the 4th". */
-  #weekday(tokens: readonly Token[], found: { end: number; value: string }): AtomMatch {
+  #weekday(tokens: readonly Token[], found: { end: number; value: string }): TimeMatch {
     const weekday = Number(found.value);
     const words = this.#words;
     if (key(tokens, found.end) === "of") {
@@ -255,62 +224,10 @@ export class AtomReader {
   }
 }
 
-const isNounAfterOrdinal = (word: string): boolean =>
-  [
-    "time",
-    "one",
-    "flower",
-    "bud",
-    "leaf",
-    "pup",
-    "batch",
-    "lot",
-    "attempt",
-    "year",
-    "week",
-    "floor",
-    "place",
-    "prize",
-    "half",
-    "round",
-    "plant",
-    "pot",
-    "person",
-    "day",
-  ].includes(word);
-
-const dated = (date: { end: number; day?: DayExpr; span?: TimeExpr["span"] }): AtomMatch => ({
+const dated = (date: { end: number; day?: DayExpr; span?: TimeExpr["span"] }): TimeMatch => ({
   end: date.end,
   expr: date.day ? { day: date.day } : { span: date.span as NonNullable<TimeExpr["span"]> },
 });
-
-function holidayAtom(
-  holiday: { end: number; value: string },
-  year: { end: number; value: number } | undefined,
-): AtomMatch {
-  const end = year?.end ?? holiday.end;
-  const given = year ? { year: year.value } : {};
-  if (holiday.value.startsWith("easter")) {
-    return { end, expr: { day: { kind: "easter", days: Number(holiday.value.slice(6)) || 0, ...given } } };
-  }
-  if (holiday.value.startsWith("nth:")) {
-    const [, nth, weekday, inMonth] = holiday.value.split(":").map(Number);
-    return {
-      end,
-      expr: {
-        day: {
-          kind: "nth-weekday",
-          nth: nth as number,
-          weekday: weekday as number,
-          month: inMonth as number,
-          ...given,
-        },
-      },
-    };
-  }
-  const [month, day] = holiday.value.split("-").map(Number);
-  return { end, expr: { day: { kind: "date", month: month as number, day: day as number, ...given } } };
-}
 
 /** "morning: 6 °C, evening: 9": the part of the day labels what stands behind its colon. */
 const labels = (tokens: readonly Token[], at: number, end: number): boolean =>
