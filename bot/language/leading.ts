@@ -32,7 +32,10 @@ export function otherChoice(tokens: readonly Token[], vocabulary: Vocabulary): n
   for (let at = FEWEST_ASKED; at + FEWEST_LEADING < tokens.length; at++) {
     const comma = (tokens[at - 1] as Token).text === ",";
     const choice = vocabulary.cues.get((tokens[at] as Token).key)?.has("opens another choice");
-    if (comma && choice && vocabulary.opensQuestion((tokens[at + 1] as Token).key)) return at - 1;
+    if (!choice || !vocabulary.opensQuestion((tokens[at + 1] as Token).key)) continue;
+    if (comma) return at - 1;
+    // "... or is it still too cold"
+    if (vocabulary.cues.get((tokens[at + 2] as Token).key)?.has("speaks of it")) return at;
   }
   return 0;
 }

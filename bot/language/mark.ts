@@ -225,7 +225,7 @@ class Marker {
     const stem = token.owner;
     if (stem !== undefined) {
       const genus = this.#vocabulary.genusOf(stem);
-      const bare = this.#vocabulary.phrases.word(stem) ?? (genus && [genus]);
+      const bare = this.#single(stem) ?? (genus && [genus]);
       if (bare) return this.#named(plain, bare);
     }
     if (this.#vocabulary.lexicon.ordinary.has(token.key)) return plain;

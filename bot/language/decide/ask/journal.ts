@@ -269,8 +269,6 @@ const plain = (item: Item): boolean =>
 export const historyQuestion: QuestionRule = (view) => {
   if (asksState(view)) return withKeys({ about: "history" as const }, { subjects: view.subjects });
   if (!has(view.items, "historycue") && !asksDoings(view)) return undefined;
-  // "tell me everything about growing pediocactus"
-  if (topicOf(view.items) === "any" && view.items.some((item) => is(item, "growing"))) return undefined;
   const about = view.items.every((item) => !is(item, "historycue") || is(item, "topic"));
   if (about && !view.place && view.subjects.some((one) => one.genus || one.group)) return undefined;
   const when = whenOf(view, "past");

@@ -1,4 +1,4 @@
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, says, shaped, value } from "../../item.js";
 import type { QuestionView } from "./view.js";
 
 /** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
@@ -24,8 +24,14 @@ const yours = (items: readonly Item[], at: number): boolean =>
 function addressesYou(items: readonly Item[], at: number): boolean {
   if (!is(items[at], "second")) return false;
   const before = items[at - 1];
+  if (is(before, "requesting") && ofKind(items)) return false;
   return at === 0 || is(before, "requesting") || is(before, "member") || is(before, "toperson");
 }
+
+/** "can you leave echeverias outside in April": anybody, and plants of a kind; not "can you water the aloes tomorrow". */
+const ofKind = (items: readonly Item[]): boolean =>
+  items.some((item, i) => item.subject?.genus && shaped(item, "plural") && !is(items[i - 1], "det")) &&
+  !items.some((item) => item.time?.day ?? item.time?.clock ?? is(item, "courtesy"));
 
 /** "does anyone want", "is anybody able to" */
 const seeks = (items: readonly Item[], at: number): boolean =>
