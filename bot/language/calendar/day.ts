@@ -84,7 +84,9 @@ function settleDayOfMonth(
       continue;
     }
     const found = dayNumber(y, m, expr.day);
-    if (expr.month !== undefined) return found;
+    // "the first of the month", told ahead when it is past: of the next one.
+    const rolls = expr.month === 0 && mode === "future" && found < today && tries === 0;
+    if (expr.month !== undefined && !rolls) return found;
     if (mode === "past" ? found > today : found < today) continue;
     if (expr.weekday === undefined || weekdayOf(found) === expr.weekday) return found;
   }

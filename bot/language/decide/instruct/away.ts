@@ -1,6 +1,6 @@
 import { moment, stamp } from "../../calendar/civil.js";
 import type { When } from "../../interpretation.js";
-import { is } from "../../item.js";
+import { is, says, value } from "../../item.js";
 import { durationIn } from "./duration.js";
 import { plainly } from "./short.js";
 import { type InstructionRule, type InstructionView, order, personIn, whenIn } from "./view.js";
@@ -39,6 +39,24 @@ function absenceIn(view: InstructionView): { when: When } | undefined {
   return { when: { from: stamp(from), to: stamp(from + lasting.count), grain: "day" } };
 }
 
+/** "I shall be in Melbourne from Tuesday until Monday": where one will be that is no place of ours, and how long; or -1. */
+function elsewhere({ items, first }: InstructionView): number {
+  const where = items.findIndex(
+    (item, i) =>
+      i <= first + 5 &&
+      ["in", "at"].includes(value(item, "prep") ?? "") &&
+      items[i + 1]?.token.capital === true,
+  );
+  const town = items[where + 1];
+  const me = items
+    .slice(first, Math.max(where, 0))
+    .some((item) => is(item, "self") || is(item, "selfwill") || is(item, "selfbe"));
+  const strange = town?.senses.length === 0 && !town.subject && !town.time;
+  const lasting = items.some((item) => item.time?.to ?? item.time?.open === "until");
+  const past = items.slice(first, Math.max(where, 0)).some((item) => says(item, "was then"));
+  return where > first && me && !past && strange && lasting ? where : -1;
+}
+
 /** "we're away 12 to 26 February, Priya covers". */
 export const away: InstructionRule = (view) => {
   const off = view.items.findIndex(
@@ -48,7 +66,7 @@ export const away: InstructionRule = (view) => {
       i <= view.first + 3 &&
       view.items.slice(i).some((one) => one.time?.to || one.time?.span || one.time?.open === "until"),
   );
-  const gone = Math.max(order(view, "away"), off);
+  const gone = Math.max(order(view, "away"), off, elsewhere(view));
   const cover = order(view, "cover");
   const time = absenceIn(view);
   const known = cover >= 0 || gone >= 0 ? personIn(view.items) : undefined;

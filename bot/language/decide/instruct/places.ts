@@ -82,6 +82,8 @@ export const addPlace: InstructionRule = (view) => {
 export const removePlace: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const at = order(view, "remove");
+  // "never let the lean-to drop under 3"
+  if (view.items.some((item) => item.measure && !item.measure.article)) return undefined;
   // "take the garage off the list": a place that the household does not know as well.
   const listed = at > 0 && says(view.items[at], "takes a cover off");
   const placed = view.items.findIndex((item) => is(item, "place") || (listed && is(item, "placeword")));

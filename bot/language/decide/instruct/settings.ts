@@ -135,7 +135,9 @@ export const reminderTime: InstructionRule = (view) => {
   if (at < 0 || !view.message.addressed) return undefined;
   // "no reminders after 9pm"
   if (view.items.some((item) => item.time?.open)) return undefined;
-  const times = clocks(view);
+  // "at 7 instead of 8"
+  const denied = view.items.findIndex((item, i) => i > view.first && says(item, "sets apart"));
+  const times = clocks(denied < 0 ? view : { ...view, items: view.items.slice(0, denied) });
   if (
     times.length !== 1 ||
     view.items.some(
@@ -182,9 +184,30 @@ export const zone: InstructionRule = (view) => {
     const words = valueWords(view, at);
     return words ? { do: "set", setting: "zone", value: words } : undefined;
   }
+  const named = timeOf(view);
+  if (named) return { do: "set", setting: "zone", value: named };
   const bare = iana?.includes("/") && view.items.length <= 7 ? iana : undefined;
   return bare ? { do: "set", setting: "zone", value: bare } : undefined;
 };
+
+/** Words that name a zone have at most so many. */
+const MOST_ZONE = 3;
+
+/** "we're on Dublin time now", "switch to mountain time": the words between the preposition and "time". */
+function timeOf(view: InstructionView): string | undefined {
+  const { items } = view;
+  const end = items.findIndex((item) => says(item, "names a zone") && !item.time);
+  const lead = items.slice(0, Math.max(end, 0)).findLastIndex((item) => is(item, "prep"));
+  const words = items.slice(lead + 1, Math.max(end, 0));
+  const ours = items
+    .slice(0, Math.max(lead, 0))
+    .some((item) => says(item, "speaks of us") || is(item, "order"));
+  const plain = (item: Item): boolean =>
+    item.token.kind === "word" && !item.subject && !item.measure && !item.time && !is(item, "det");
+  if (lead < 0 || !ours || words.length === 0 || words.length > MOST_ZONE || !words.every(plain))
+    return undefined;
+  return phrase(view, lead + 1, end);
+}
 
 export const units: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
@@ -226,6 +249,8 @@ export const location: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
   const { items } = view;
   if (items.some((item) => item.token.text === "?")) return undefined;
+  // "I'm in Leeds till Friday": where one is for a while.
+  if (items.some((item) => item.time?.open ?? item.time?.to)) return undefined;
   const at = setting(view, "location");
   if (at >= 0 && at <= view.first + 4) {
     const words = valueWords(view, at);

@@ -157,7 +157,11 @@ export const snooze: InstructionRule = (view) => {
   }
   // "put the reminders off till Sunday", "put the reminder back an hour"
   const moved = says(view.items[view.first], "puts off") && whenIn(view, "future") !== undefined;
-  if (at < 0 && (until || durationIn(view) || moved) && view.items.some(theReminder)) {
+  // "remind me a week on Friday to feed the aloes" is a reminder of its own.
+  const task =
+    is(view.items[view.first], "remind") &&
+    view.items.some((item, i) => i > view.first && says(item, "leads to a task"));
+  if (at < 0 && !task && (until || durationIn(view) || moved) && view.items.some(theReminder)) {
     const time = whenIn(view, "future") ?? aheadIn(view);
     return { do: "snooze", ...(time && { when: time.when }) };
   }

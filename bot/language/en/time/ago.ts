@@ -41,6 +41,15 @@ export function readAgo(words: TimeWords, tokens: readonly Token[], from: number
       return { end: base.end, expr: { day: { kind: "from", base: base.day, days: -size * amount.value } } };
     }
   }
+  const weeks = name === "week" ? 7 : name === "fortnight" ? 14 : 0;
+  const on = key(tokens, unit.end) === "on" ? unit.end + 1 : unit.end;
+  const base = weeks > 0 ? readAnyDay(words, tokens, on) : undefined;
+  // "a week on Friday", "a fortnight today"; "a week yesterday" lies behind.
+  if (base) {
+    const behind = base.day.kind === "offset" && base.day.days < 0;
+    const days = weeks * amount.value * (behind ? -1 : 1);
+    return { end: base.end, expr: { day: { kind: "from", base: base.day, days } } };
+  }
   if (!["ago", "back", "earlier"].includes(key(tokens, unit.end))) return undefined;
   if (name === "day" || name === "week" || name === "fortnight") {
     const size = name === "day" ? 1 : name === "week" ? 7 : 14;

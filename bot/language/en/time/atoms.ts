@@ -199,6 +199,12 @@ export class AtomReader {
       if (week?.expr.span?.kind === "week")
         return { end: week.end, expr: { day: { kind: "weekday", weekday, week: week.expr.span.shift } } };
     }
+    // "Friday week"
+    if (key(tokens, found.end) === "week" && key(tokens, found.end + 1) !== "of")
+      return {
+        end: found.end + 1,
+        expr: { day: { kind: "from", base: { kind: "weekday", weekday }, days: 7 } },
+      };
     let at = found.end;
     if (tokens[at]?.text === "," || tokens[at]?.text === ".") at++;
     if (key(tokens, at) === "the") at++;
