@@ -8,6 +8,7 @@ import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./part
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
 import type { Segment } from "./segment.js";
 import { shareSwitch } from "./shared-switch.js";
+import { joinFalling } from "./sighted.js";
 
 export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
 
@@ -17,7 +18,7 @@ export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
  * gasterias on Tuesday").
  */
 export function clauses(segments: readonly Segment[]): Clause[] {
-  const headed = joinLongObjects(joinExceptions(joinAsides(shareSwitch(segments))))
+  const headed = joinLongObjects(joinExceptions(joinFalling(joinAsides(shareSwitch(segments)))))
     .flatMap(splitLeadingNames)
     .flatMap(splitRunOn);
   const result: Clause[] = [];

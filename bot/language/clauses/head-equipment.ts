@@ -103,7 +103,9 @@ function polarityOf(
   if (kind === "power") return powerState(items, at);
   if (kind === "vent") {
     const open = some(items, "openclose");
-    if (open < 0 || (says(items[open], "opens or breaks") && open > at)) return undefined;
+    const one = items[open];
+    const broke = one && says(one, "opens or breaks") && one.end - one.start === 1 && open > at;
+    if (open < 0 || broke) return undefined;
     return { state: value(items[open], "openclose") as "on" | "off", at: open };
   }
   if (kind === "insulation" || kind === "shading") {

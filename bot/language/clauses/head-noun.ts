@@ -92,7 +92,9 @@ export function remedyHead(items: readonly Item[]): Head | undefined {
   const at = items.findIndex((item) => is(item, "product") && !is(item, "feedstuff") && !item.subject);
   if (at < 0 || at > 2) return undefined;
   const on = items.findIndex((item, i) => i > at && ["on", "for"].includes(value(item, "prep") ?? ""));
-  return on > at && items.slice(on).some((item) => item.subject || is(item, "pron"))
+  const infested = items.slice(on).some((item) => is(item, "pest"));
+  return on > at &&
+    items.slice(on).some((item) => item.subject || is(item, "pron") || (infested && is(item, "place")))
     ? { act: "treat", kind: "noun", form: "noun", at }
     : undefined;
 }

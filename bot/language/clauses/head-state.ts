@@ -36,6 +36,7 @@ export const undoes = (items: readonly Item[], at: number): boolean =>
 export function seenHead(items: readonly Item[]): Head | undefined {
   if (!items.some((item) => item.subject)) {
     const pest = some(items, "pest");
+    if (remedyAgainst(items, pest)) return undefined;
     const bare = items.every(
       (item) =>
         is(item, "pest") ||
@@ -55,12 +56,18 @@ export function seenHead(items: readonly Item[]): Head | undefined {
   for (let i = 0; i < items.length; i++) {
     if (items[i]?.quoted || items[i]?.subject) continue;
     // "neem on the hoyas for scale"
-    const against = value(items[i - 1], "prep") === "for" && items.slice(0, i).some(isRemedy);
+    const against = remedyAgainst(items, i);
     if (is(items[i], "pest") && !against) return { act: "pest", kind: "pest", form: "noun", at: i };
     const seen = value(items[i], "seen");
     if (seen) return { act: seen as Act, kind: "seen", form: "noun", at: i };
   }
   return undefined;
+}
+
+/** "neem for the scale": what the remedy before the pest is for. */
+function remedyAgainst(items: readonly Item[], pest: number): boolean {
+  const lead = is(items[pest - 1], "det") ? items[pest - 2] : items[pest - 1];
+  return value(lead, "prep") === "for" && items.slice(0, pest).some(isRemedy);
 }
 
 /** "12 of 40 up", "the lithops seedlings are up". */

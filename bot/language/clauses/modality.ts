@@ -23,7 +23,10 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
   clauses.forEach((clause, index) => {
     const own = modalityOf(clause);
     const before = result[index - 1];
-    const shares = clause.before === 1 && before !== undefined && before !== "stated" && !hasDoer(clause);
+    // "no water for the cacti this week, skipping them": to skip is what is denied.
+    const skips = clause.head?.act === "skip";
+    const shares =
+      !skips && clause.before === 1 && before !== undefined && before !== "stated" && !hasDoer(clause);
     result.push(own === "stated" && shares && before ? before : own);
   });
   clauses.forEach((clause, index) => {

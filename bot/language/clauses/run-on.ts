@@ -6,6 +6,7 @@ import { headOf } from "./head.js";
 import { undoes } from "./head-state.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
+import { cutRemedy, cutSkipped, leavesFall } from "./sighted.js";
 import { supported } from "./support.js";
 
 /** "... the aloes n agaves fed the hoyas": names before a verb that has its object behind it end the list before. */
@@ -71,9 +72,17 @@ function cutRunOn(items: readonly Item[]): number {
         says(items[cut - 1], "both of them"))
     )
       cut--;
-    return cut;
+    // "99 in the hoop with the door open": how it stood when the value was read.
+    return value(items[cut - 1], "prep") === "with" ? -1 : cut;
   }
-  const apart = earliest(cutReading(items), cutSightings(items), cutList(items), cutCuttings(items));
+  const apart = earliest(
+    cutReading(items),
+    cutSightings(items),
+    cutRemedy(items),
+    cutSkipped(items),
+    cutList(items),
+    cutCuttings(items),
+  );
   if (first < 0) return apart;
   const second = seen >= 0 ? verb : nextVerb(items, Math.max(first, equipmentVerb(items, first, verb)) + 1);
   const cut = second < 0 ? -1 : cutBetween(items, first, second);
@@ -207,6 +216,7 @@ function nextVerb(items: readonly Item[], from: number): number {
       items.slice(0, i).some((one) => is(one, "polarity") || is(one, "openclose"))
     )
       return i;
+    if (leavesFall(items, i)) return i;
     if (says(item, "opens an act") && is(item, "light") && !auxiliary(items, i)) {
       if (says(item, "did likewise")) {
         if (items.slice(i + 1, i + 4).some((one) => is(one, "place") || one.subject)) return i;

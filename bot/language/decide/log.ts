@@ -84,7 +84,9 @@ function noteOf(view: MessageView): Entry | undefined {
     view.tokens
       .slice((items[at] as Item).start, (items[at] as Item).end)
       .some((token) => says(token, "firm note"));
-  if (!marked && !firm && !view.addressed) return undefined;
+  const about = items[is(items[at + 1], "det") ? at + 2 : at + 1];
+  const ours = at === 0 && !phrase && (is(about, "place") || about?.subject !== undefined);
+  if (!marked && !firm && !ours && !view.addressed) return undefined;
   const first = items[marked ? at + 2 : at + 1];
   if (!first) return undefined;
   const from = tokens[first.start]?.start ?? 0;
@@ -183,6 +185,11 @@ function assertive(one: Built, view: MessageView): boolean {
   if (!clause) return false;
   if (head.kind === "base") return false;
   if (head.kind === "noun" && (one.entry.act === "acquire" || head.at < 0)) return true;
+  // "skipping the lithops this week": to leave them out is decided in saying so.
+  if (head.kind === "noun" && one.entry.act === "skip" && head.form === "gerund")
+    return clause.items
+      .slice(0, head.at)
+      .every((item) => is(item, "self") || is(item, "be") || is(item, "filler"));
   if (head.kind === "noun") {
     if (head.form === "gerund")
       return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));

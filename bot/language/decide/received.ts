@@ -1,5 +1,5 @@
 import type { Built } from "../entries/build.js";
-import { type Item, value } from "../item.js";
+import { type Item, is, value } from "../item.js";
 
 /** "gave me a cutting of his hoya", "got two of Geoff's aloes": what was another's is ours now. */
 export function received(one: Built, items: readonly Item[]): boolean {
@@ -13,3 +13,14 @@ export function received(one: Built, items: readonly Item[]): boolean {
 /** "gave me an aloe": whoever did, it came to us. */
 export const gaveUs = ({ head, entry }: Built, items: readonly Item[]): boolean =>
   head !== undefined && entry.act === "acquire" && value(items[head.at], "light") === "give";
+
+/** "bought neem for the hoyas", "a new pot for Fatso": what came is the thing, and the plants had it already. */
+export function thingFor({ head, entry }: Built, items: readonly Item[]): boolean {
+  if (!head || (entry.act !== "acquire" && entry.act !== "order")) return false;
+  const name = items.findIndex((item, i) => i > head.at && item.subject);
+  const wanted = items.findIndex((item, i) => i > head.at && value(item, "prep") === "for");
+  const bought = items.slice(head.at + 1, Math.max(wanted, 0));
+  return wanted > 0 && name > wanted && bought.some((item) => THINGS.some((cls) => is(item, cls)));
+}
+
+const THINGS = ["product", "feedstuff", "substrate", "pot", "material", "equipment", "actnoun"];

@@ -40,7 +40,9 @@ export function inherit(built: Built[], clauses: readonly Clause[], circumstance
     const housed = entry.act === "shade" && one.head?.kind === "equipment" && !draft.pronoun;
     if (plants && !housed && !entry.subjects && (draft.pronoun || !named(clause.items))) {
       const those = clause.inherits === true && clause.items.some((item) => value(item, "det") === "these");
-      const source = strayNoun(one, clause) ? undefined : lastSubjects(built, i);
+      // "skipping Tank, he's asleep": why it was left out.
+      const stray = before.entry.act !== "skip" && strayNoun(one, clause);
+      const source = stray ? undefined : lastSubjects(built, i);
       if (source?.subjects && (!entry.place || those)) {
         entry.subjects = source.subjects.map((subject) =>
           entry.act === "sow" ? withoutCount(subject) : { ...subject },
@@ -69,7 +71,7 @@ export function inherit(built: Built[], clauses: readonly Clause[], circumstance
     }
     for (const key of HANDED_DOWN) {
       if (entry[key] !== undefined) continue;
-      if (key === "person" && draft.ownDoer) continue;
+      if (key === "person" && (draft.ownDoer || one.head?.kind === "state")) continue;
       if (key === "when" && clause.items.some(isNow)) continue;
       // "no water for the cacti till March, gave the gasterias a sip"
       if (key === "when" && before.draft.time?.open === "until") continue;

@@ -79,6 +79,9 @@ function sharePairs(built: Built[]): void {
   }
 }
 
+/** What a verb may have been done to in place of plants. */
+const OBJECTS = ["pron", "place", "substrate", "product", "pot"];
+
 /** "cleaned and turned the aloes": the object behind the second verb is also that of the first. */
 function shareObject(built: Built[], clauses: readonly Clause[]): void {
   for (let i = built.length - 1; i > 0; i--) {
@@ -90,7 +93,8 @@ function shareObject(built: Built[], clauses: readonly Clause[]): void {
     if (one.clause === before.clause || !isPlantAct(before.entry.act)) continue;
     if (clause.before !== 1 && !chained) continue;
     if (before.entry.subjects || before.head?.kind !== "verb" || named(earlier.items)) continue;
-    if (earlier.items.slice(before.head.at + 1).some((item) => is(item, "pron") || is(item, "place")))
+    // "bought grit and repotted the aloes": what was bought is the grit.
+    if (earlier.items.slice(before.head.at + 1).some((item) => OBJECTS.some((cls) => is(item, cls))))
       continue;
     before.lent = true;
     if (one.entry.subjects) before.entry.subjects = one.entry.subjects.map((subject) => ({ ...subject }));
@@ -115,6 +119,8 @@ function shareTrailingTime(built: Built[], clauses: readonly Clause[]): void {
       ((one.entry.act === "reading" && before.entry.act === "reading") || gapped || given) &&
       clause.before <= 2;
     if (one.clause === before.clause || (clause.before !== 1 && !list)) continue;
+    // "mealies on the hoyas treated em last night": when they were treated.
+    if (clause.joint === "" && before.entry.act === "pest" && one.entry.act === "treat") continue;
     if ((!ownTime(clause) && !shared.has(one)) || ownTime(clauses[before.clause] as Clause)) continue;
     // "at 7 and again at noon": each has its hour.
     if (gapped && before.draft.time?.clock && one.draft.time?.clock) continue;
