@@ -4,6 +4,7 @@ import { describe, expect, test } from "vitest";
 import { EMPTY_HOUSEHOLD, type InterpretContext } from "../../bot/language/context.js";
 import { interpret } from "../../bot/language/index.js";
 import type { Interpretation } from "../../bot/language/interpretation.js";
+import { says } from "../../bot/language/item.js";
 import { mark } from "../../bot/language/mark.js";
 import { normalise } from "../../bot/language/normalise.js";
 import { readTokens } from "../../bot/language/spelling.js";
@@ -121,10 +122,14 @@ describe("a log", () => {
     const lost = LOGS.flatMap((line) => {
       const words = carried(interpret(line.text, contextOf(line), vocabulary()));
       const tokens = vocabulary().edges.trim(readTokens(normalise(line.text), contextOf(line), vocabulary()));
-      return mark(tokens, contextOf(line), vocabulary())
-        .filter((item) => item.token.kind === "word" && item.senses.length === 0)
-        .filter((item) => !item.time && !item.measure && !item.subject && !words.has(item.token.key))
-        .map((item) => `${item.token.text} (${line.text})`);
+      return (
+        mark(tokens, contextOf(line), vocabulary())
+          .filter((item) => item.token.kind === "word" && item.senses.length === 0)
+          // "leaves falling": a word that a rule knows by itself tells the act.
+          .filter((item) => !says(item, "falls"))
+          .filter((item) => !item.time && !item.measure && !item.subject && !words.has(item.token.key))
+          .map((item) => `${item.token.text} (${line.text})`)
+      );
     });
     expect(LOGS.length).toBeGreaterThan(1500);
     expect(lost.length, lost.join("\n")).toBeLessThanOrEqual(MOST_LOST);
