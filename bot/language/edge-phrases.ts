@@ -13,8 +13,8 @@ export class Phrases {
     return this.#by.has(key);
   }
 
-  add(phrase: string): void {
-    const words = phrase.replaceAll("'", "").split(" ");
+  /** @param words the keys under which the words of the phrase are looked up */
+  add(words: Phrase): void {
     const key = (this.side === "first" ? words[0] : words.at(-1)) ?? "";
     const list = this.#by.get(key);
     if (!list) this.#by.set(key, [words]);

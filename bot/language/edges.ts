@@ -9,6 +9,7 @@ import {
   withoutMarks,
 } from "./edge-marks.js";
 import { Phrases } from "./edge-phrases.js";
+import type { Writing } from "./language.js";
 import type { EdgeWord } from "./lexicon.js";
 import type { Token } from "./tokenise.js";
 
@@ -60,8 +61,10 @@ export class Edges {
 
   constructor(
     words: readonly EdgeWord[],
+    writing: Writing,
     private readonly known: Known,
   ) {
+    const keys = (phrase: string): string[] => phrase.split(" ").map(writing.bare);
     const of = (cls: string): string[] => words.filter((one) => one.cls === cls).map((one) => one.phrase);
     const audiences = of("audience");
     const joined = (firsts: readonly string[]): string[] =>
@@ -74,24 +77,24 @@ export class Edges {
       opener: this.#opener,
     };
     for (const { cls, value, phrase } of words) {
-      if (value === "marked") (cls === "lead" ? this.#markedLead : this.#markedTrail).add(phrase);
-      else lists[cls]?.add(phrase);
+      if (value === "marked") (cls === "lead" ? this.#markedLead : this.#markedTrail).add(keys(phrase));
+      else lists[cls]?.add(keys(phrase));
     }
     const greetings = of("greeting");
     const hours = of("hour");
-    for (const phrase of hours) this.#hour.add(phrase);
-    for (const phrase of of("thank")) this.#markedLead.add(phrase);
+    for (const phrase of hours) this.#hour.add(keys(phrase));
+    for (const phrase of of("thank")) this.#markedLead.add(keys(phrase));
     for (const phrase of greetings) {
-      this.#greeting.add(phrase);
-      this.#lead.add(phrase);
+      this.#greeting.add(keys(phrase));
+      this.#lead.add(keys(phrase));
     }
-    for (const phrase of joined([...greetings, ...hours])) this.#lead.add(phrase);
+    for (const phrase of joined([...greetings, ...hours])) this.#lead.add(keys(phrase));
     for (const phrase of joined(of("thank"))) {
-      this.#markedLead.add(phrase);
-      this.#trail.add(phrase);
+      this.#markedLead.add(keys(phrase));
+      this.#trail.add(keys(phrase));
     }
-    for (const phrase of of("thank")) this.#trail.add(phrase);
-    for (const phrase of audiences) this.#audience.add(phrase);
+    for (const phrase of of("thank")) this.#trail.add(keys(phrase));
+    for (const phrase of audiences) this.#audience.add(keys(phrase));
   }
 
   /** The tokens without what stands around them; unchanged where nothing would be left. */

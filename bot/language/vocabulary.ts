@@ -149,7 +149,7 @@ export function buildVocabulary(rows: NameRows, lexicon: Lexicon): Vocabulary {
   }
   return {
     lexicon,
-    edges: new Edges(lexicon.edges, {
+    edges: new Edges(lexicon.edges, writing, {
       means: (token) => build.phrases.word(token.key) !== undefined,
       hasWord: (word) => build.phrases.has(word) || timeWords.has(word) || build.nameStarts.has(word),
       opensQuestion: (word) => build.questions.has(word),
