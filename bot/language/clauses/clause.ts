@@ -1,8 +1,8 @@
 import { type Item, is, itemOf, says } from "../item.js";
-import { type Meaning, meaningOf } from "../sense.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { alsoGiven, givesMore, givesReason, particular } from "./given-more.js";
 import { followUpHead, type Head, headOf } from "./head.js";
+import { EXCEPTING, joinAsides, joinExceptions } from "./joined.js";
 import { joinLongObjects } from "./long-object.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
@@ -144,43 +144,6 @@ const lentTo = (part: Headed, head: Head): Clause => ({
   lent: { act: head.act, kind: head.kind, form: head.form, at: -1 },
 });
 
-/** "C-102 (11cm), S-007 (9cm)": what stands in brackets behind a name is the name's. */
-function joinAsides(segments: readonly Segment[]): Segment[] {
-  const joined: Segment[] = [];
-  for (const part of segments) {
-    const before = joined.at(-1);
-    const aside =
-      before !== undefined &&
-      part.joint === "(" &&
-      part.items.length <= 4 &&
-      nameIndex(before.items) >= 0 &&
-      nameIndex(part.items) < 0 &&
-      !headOf(part.items) &&
-      part.items.some((item) => item.measure || item.time || is(item, "dose") || is(item, "material"));
-    const verb =
-      before !== undefined && part.joint === ")" && nameIndex(part.items) < 0 && !headOf(before.items);
-    if (aside || (verb && headOf(part.items)?.kind === "verb")) before.items.push(...part.items);
-    else joined.push({ ...part, items: [...part.items] });
-  }
-  return joined;
-}
-
-/** "everything but the cacti": the exception is part of the list before it, whatever else stands behind. */
-function joinExceptions(segments: readonly Segment[]): Segment[] {
-  const joined: Segment[] = [];
-  for (const part of segments) {
-    const before = joined.at(-1);
-    const sweeping = before?.items
-      .slice(-4)
-      .some((item) => item.subject?.all || item.subject?.group || says(item, "sweeps"));
-    if (before && part.joint === "but" && sweeping && nameIndex(part.items) >= 0 && !headOf(part.items)) {
-      const first = part.items[0] as Item;
-      before.items.push(itemOf(first.start, first.start, first.token, EXCEPTING), ...part.items);
-    } else joined.push({ ...part, items: [...part.items] });
-  }
-  return joined;
-}
-
 /** "ordered 4 conophytums and 2 titanopsis from Geoff": the end of the list, and no arrival of its own. */
 const listsOn = (part: Headed, last: Clause): boolean =>
   part.before <= 2 &&
@@ -266,9 +229,6 @@ function prepend(clause: Clause, part: Segment): void {
   clause.before = part.before;
   clause.joint = part.joint;
 }
-
-/** "everything but the opuntias": what follows "but" without a verb of its own is excepted. */
-const EXCEPTING: readonly Meaning[] = [meaningOf({ cls: "except", value: "except" })];
 
 function append(clause: Clause, part: Segment): void {
   const first = part.items[0];
