@@ -1,10 +1,11 @@
-import { type Item, is, itemOf, says } from "../item.js";
+import { type Item, is, itemOf, says, value } from "../item.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { alsoGiven, givesMore, givesReason, particular } from "./given-more.js";
 import { followUpHead, type Head, headOf } from "./head.js";
 import { EXCEPTING, joinAsides, joinExceptions } from "./joined.js";
 import { joinLongObjects } from "./long-object.js";
 import { actOf, type Clause, COUNTED_ACTS, type Headed, nameIndex } from "./parts.js";
+import { formerPot } from "./pot-exchange.js";
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
 import type { Segment } from "./segment.js";
 import { shareSwitch } from "./shared-switch.js";
@@ -44,11 +45,18 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     if (follow) part.head = follow;
     else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
       const remedy = part.items.findIndex((item) => is(item, "product") && !is(item, "feedstuff"));
-      if (remedy >= 0) part.head = { act: "treat", kind: "verb", form: "past", at: remedy };
+      // "Maureen did them with soap"
+      const did = part.items.findIndex((item, i) => i < remedy && value(item, "light") === "do");
+      if (remedy >= 0)
+        part.head =
+          did < 0
+            ? { act: "treat", kind: "verb", form: "past", at: remedy }
+            : { act: "treat", kind: "light", form: "past", at: did, complement: remedy };
     }
     if (last && continues(part, last)) {
       result.push(carried(part, last));
     } else if (last && part.head && particular(part, last)) append(last, part);
+    else if (last && actOf(last) === "repot" && !part.head && formerPot(part.items)) append(last, part);
     else if (
       last?.head &&
       COUNTED_ACTS.has(last.head.act) &&
@@ -160,6 +168,8 @@ const predicated = (part: Headed): boolean => {
   const name = part.items.findLastIndex((item) => item.subject);
   const next = part.items[name + 1];
   const said = part.items[name + 2];
+  // "hoyas fed, cacti left dry"
+  if (name >= 0 && says(next, "leaves as it is")) return true;
   if (name >= 0 && is(next, "be") && (is(said, "spared") || (said && unread(said)))) return true;
   if (name < 0 || next?.token.kind !== "word" || next.time || next.measure) return false;
   return (

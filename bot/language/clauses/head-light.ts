@@ -105,12 +105,16 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
         return { ...base, act: "divide", complement: noun };
       return find("nounleaf") >= 0 ? { ...base, act: leafAct(items[find("nounleaf")] as Item) } : undefined;
     }
-    case "apply":
+    case "apply": {
+      // "a feed was applied to the aloes"
+      const noun = items.findIndex((item, i) => i < at && is(item, "actnoun") && !item.subject);
+      if (noun >= 0 && names) return { ...base, act: value(items[noun], "actnoun") as Act, complement: noun };
       return find("substrate") >= 0 && names
         ? { ...base, act: "top_dress" }
         : find("product") >= 0 || items.slice(0, at).some((item) => is(item, "product"))
           ? { ...base, act: "treat" }
           : undefined;
+    }
     default:
       return undefined;
   }

@@ -132,6 +132,11 @@ export function arrivalHead(items: readonly Item[]): Head | undefined {
   const fresh = items.slice(0, name).some((item) => is(item, "newness"));
   const single = name === 1 && value(items[0], "det") === "a";
   const from = items.findIndex((item, i) => i > name && value(item, "prep") === "from");
+  // "20 echeverias in from the wholesaler"
+  const source = items[is(items[from + 1], "det") ? from + 2 : from + 1];
+  const came = counted && from === name + 2 && is(items[from - 1], "direction");
+  if (came && source && !["place", "placeword", "occasion", "cause"].some((cls) => is(source, cls)))
+    return { act: "acquire", kind: "noun", form: "noun", at: -1 };
   const who = items[from + 1];
   const known = from >= 0 && (is(who, "member") || is(who, "kin"));
   const giver =

@@ -139,8 +139,14 @@ function refine(head: Head, items: readonly Item[]): Head {
     }
     case "give_away":
       return says(items[head.at], "exchanges") && hasPot(behind) ? { ...head, act: "repot" } : head;
-    case "lose":
+    case "lose": {
+      // "the agave has thrown out 4 pups"
+      const grown = says(items[head.at], "throws") ? behind.find((item) => is(item, "seen")) : undefined;
+      const own = items.slice(0, head.at).some((item) => item.subject);
+      if (grown && own && !behind.some((item) => item.subject))
+        return { act: value(grown, "seen") as Act, kind: "seen", form: "past", at: head.at };
       return behind.some((item) => value(item, "nounleaf") === "leaf") ? { ...head, act: "leaf_drop" } : head;
+    }
     case "divide": {
       // "four of the lithops have split": they did it themselves.
       const alone = says(items[head.at], "splits") && value(items[head.at - 1], "light") === "have";

@@ -17,6 +17,18 @@ export const newPotAt = (items: readonly Item[], from: number): number =>
       begins(items, i + 1),
   );
 
+/** "repotted into 8cm terracotta, was in a 6": the number is of the pot before. */
+export function formerPot(items: readonly Item[]): boolean {
+  const at = items.findIndex((item) => is(item, "be"));
+  const lead = items.slice(0, Math.max(at, 0)).every((item) => is(item, "pron") || is(item, "det"));
+  if (at < 0 || !lead || value(items[at + 1], "prep") !== "in") return false;
+  // "it was in the 30s"
+  if (value(items[at + 2], "det") === "the") return false;
+  const rest = items.slice(at + 2);
+  const sized = rest.some(({ measure }) => measure && !measure.article && measure.value > 1);
+  return sized && rest.length <= 4 && !rest.some(({ time }) => time);
+}
+
 /** A size or a material, not "the pot" alone. */
 const describes = (items: readonly Item[]): boolean =>
   items.some((item) => item.measure?.dimension === "length" || is(item, "material"));

@@ -49,7 +49,10 @@ export function lacking(one: Built, view: MessageView): Missing | "reject" | und
   if (
     entry.place &&
     PLACE_CARE.has(entry.act) &&
-    (one.lent || (entry.act === "clean" && has(clause.items, "fitting")))
+    (one.lent ||
+      (head.slots?.needs === "place" &&
+        !clause.items.some((item) => outer(item) || (is(item, "placeword") && !is(item, "place")))) ||
+      (entry.act === "clean" && has(clause.items, "fitting")))
   )
     return undefined;
   if (entry.place && PLACE_CARE.has(entry.act) && directPlace(one, clause.items)) return undefined;

@@ -25,6 +25,9 @@ export function credit(built: Built[], clauses: readonly Clause[]): void {
 const HANDED_DOWN = ["place", "when", "person"] as const;
 
 /** Hands down to every entry what its clause leaves out and the one before told. */
+/** What is done to plants wherever it is done: "seed gathered from the lithops and sown in the frame". */
+const HANDLED: ReadonlySet<string> = new Set(["sow", "repot", "prick_out", "top_dress"]);
+
 export function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circumstances): void {
   for (let i = 1; i < built.length; i++) {
     const one = built[i] as Built;
@@ -38,12 +41,14 @@ export function inherit(built: Built[], clauses: readonly Clause[], circumstance
     const plants = isPlantAct(entry.act);
     // "aeoniums have scorched, so I put the shading up": the house is shaded.
     const housed = entry.act === "shade" && one.head?.kind === "equipment" && !draft.pronoun;
-    if (plants && !housed && !entry.subjects && (draft.pronoun || !named(clause.items))) {
+    // "swept up after him in the bay": what was swept is the place.
+    const swept = entry.place !== undefined && one.head?.slots?.needs === "place";
+    if (plants && !housed && !swept && !entry.subjects && (draft.pronoun || !named(clause.items))) {
       const those = clause.inherits === true && clause.items.some((item) => value(item, "det") === "these");
       // "skipping Tank, he's asleep": why it was left out.
       const stray = before.entry.act !== "skip" && strayNoun(one, clause);
       const source = stray ? undefined : lastSubjects(built, i);
-      if (source?.subjects && (!entry.place || those)) {
+      if (source?.subjects && (!entry.place || those || HANDLED.has(entry.act))) {
         entry.subjects = source.subjects.map((subject) =>
           entry.act === "sow" ? withoutCount(subject) : { ...subject },
         );
@@ -145,7 +150,7 @@ function countInherited(one: Built, before: Entry, clause: Clause): void {
   if (!entry.subjects || named(clause.items) || entry.count !== undefined || !head) return;
   const at = clause.items.findIndex(
     (item, i) =>
-      (i > head.at || says(clause.items[i - 1], "the others")) &&
+      (i > head.at || says(clause.items[i - 1], "the others") || (i === 0 && head.at === 1)) &&
       item.measure &&
       !item.measure.unit &&
       !item.measure.article &&

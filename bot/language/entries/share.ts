@@ -1,8 +1,10 @@
 import { type Clause, COUNTED_ACTS } from "../clauses/clause.js";
+import type { Entry } from "../interpretation.js";
 import { is, value } from "../item.js";
 import { isPlantAct } from "./acts.js";
 import type { Built } from "./build.js";
 import { named } from "./named.js";
+import { isPart } from "./subjects.js";
 
 /** What is said once and holds for several entries: the object, time, place or extreme of a list. */
 export function share(built: Built[], clauses: readonly Clause[]): void {
@@ -183,6 +185,8 @@ function shareTrailingWords(built: Built[], clauses: readonly Clause[]): void {
     const earlier = clauses[before.clause] as Clause;
     if (one.entry.act !== before.entry.act || one.clause === before.clause || clause.before > 2) continue;
     const listed = clause.inherits === true || earlier.lent !== undefined;
+    if (clause.before === 1 && !earlier.items.some(isPart)) ofSeed(before.entry, one.entry, earlier);
+    if (listed && one.entry.origin && !before.entry.origin) before.entry.origin = one.entry.origin;
     if (listed && one.entry.substrate && !before.entry.substrate)
       before.entry.substrate = one.entry.substrate;
     const counted = COUNTED_ACTS.has(one.entry.act);
@@ -192,4 +196,14 @@ function shareTrailingWords(built: Built[], clauses: readonly Clause[]): void {
     if (listed && counted && before.entry.place === undefined && one.entry.place !== undefined)
       before.entry.place = one.entry.place;
   }
+}
+
+/** "ordered 50 adenium and 20 pachypodium seeds": so many of one kind, named as a kind, are seeds as well. */
+function ofSeed(entry: Entry, after: Entry, clause: Clause): void {
+  const [only, ...others] = entry.subjects ?? [];
+  if (after.count === undefined || only?.count === undefined || others.length > 0) return;
+  const kind = clause.items.some((item) => item.subject && item.token.key === only.genus?.toLowerCase());
+  if (!kind || only.count < 2) return;
+  entry.count = only.count;
+  delete only.count;
 }

@@ -142,7 +142,10 @@ function allOf(items: readonly Item[], at: number, subjects: readonly Subject[],
 }
 
 /** "all aloes", "the whole lot of the haworthias": the names stand behind. */
-const ofWhom = (items: readonly Item[], at: number): boolean => {
+const ofWhom = (items: readonly Item[], from: number): boolean => {
+  const counted = items[from]?.measure && !items[from]?.measure?.unit && !items[from]?.measure?.article;
+  // "all 40 of the pediocactus"
+  const at = counted && value(items[from + 1], "prep") === "of" ? from + 1 : from;
   if (value(items[at], "prep") !== "of") return items[at]?.subject !== undefined;
   return items[is(items[at + 1], "det") ? at + 2 : at + 1]?.subject !== undefined;
 };

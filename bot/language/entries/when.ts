@@ -76,7 +76,9 @@ function tellsNoTime(view: ClauseView, at: number): boolean {
   if (
     is(items[at - 1], "firstsince") ||
     is(next, "event") ||
-    next?.senses.some((one) => one.cls === "act" && one.form === "gerund")
+    // "spent Sunday repotting" is dated, "Sunday watering" is a name.
+    (!is(items[at - 1], "carriedout") &&
+      next?.senses.some((one) => one.cls === "act" && one.form === "gerund"))
   )
     return true;
   // "turned it down to 9 for the night": how long it is to last.

@@ -269,6 +269,9 @@ const plain = (item: Item): boolean =>
 export const historyQuestion: QuestionRule = (view) => {
   if (asksState(view)) return withKeys({ about: "history" as const }, { subjects: view.subjects });
   if (!has(view.items, "historycue") && !asksDoings(view)) return undefined;
+  // "the maximum recorded in the tunnel"
+  const extreme = view.items.some((item) => ["min", "max", "mean"].includes(value(item, "stat") ?? ""));
+  if (extreme && view.subjects.length === 0) return undefined;
   const about = view.items.every((item) => !is(item, "historycue") || is(item, "topic"));
   if (about && !view.place && view.subjects.some((one) => one.genus || one.group)) return undefined;
   const when = whenOf(view, "past");
