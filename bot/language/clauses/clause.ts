@@ -1,4 +1,5 @@
 import { type Item, is, itemOf, says, value } from "../item.js";
+import { dilutedProduct } from "./diluted.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { alsoGiven, givesMore, givesReason, particular } from "./given-more.js";
 import { followUpHead, type Head, headOf } from "./head.js";
@@ -44,7 +45,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
     if (last && givesMore(part, last)) part.head = alsoGiven(part, last);
     if (follow) part.head = follow;
     else if (!part.head && last?.head?.act === "pest" && nameIndex(part.items) < 0) {
-      const remedy = part.items.findIndex((item) => is(item, "product") && !is(item, "feedstuff"));
+      const known = part.items.findIndex((item) => is(item, "product") && !is(item, "feedstuff"));
+      const remedy = known < 0 ? (dilutedProduct(part.items)?.from ?? -1) : known;
       // "Maureen did them with soap"
       const did = part.items.findIndex((item, i) => i < remedy && value(item, "light") === "do");
       if (remedy >= 0)

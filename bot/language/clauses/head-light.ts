@@ -1,5 +1,6 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
+import { dilutedProduct } from "./diluted.js";
 import { type Head, has, hasPot, poured, some } from "./head-word.js";
 
 const COMPLEMENTS = ["actnoun", "dose", "seen", "pest", "product"] as const;
@@ -24,6 +25,13 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     items.slice(at + 1, at + 3).some((item) => item.measure && !item.measure.unit && !item.measure.article);
   const names = counted || items.some((item) => item.subject || is(item, "pron"));
   const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
+  // "the hoyas got Wuxal 2 ml/l"
+  if (
+    (verb === "give" || verb === "get") &&
+    items.some((item) => item.subject) &&
+    dilutedProduct(items.slice(at + 1))
+  )
+    return { ...base, act: "feed" };
   // "gave Hilary six of the cuttings"
   const handed =
     verb === "give" && (is(items[at + 1], "member") || is(items[at + 1], "kin") || strange(items[at + 1]));

@@ -1,5 +1,6 @@
 import type { Act } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
+import { dilutedProduct } from "./diluted.js";
 import { type Head, hasPot } from "./head-word.js";
 
 /** "adeniums into 4 inch plastic pots": the verb is left out. */
@@ -90,12 +91,22 @@ export function pouredHead(items: readonly Item[]): Head | undefined {
 /** "neem on everything in the sunroom": a remedy and what it is on. */
 export function remedyHead(items: readonly Item[]): Head | undefined {
   const at = items.findIndex((item) => is(item, "product") && !is(item, "feedstuff") && !item.subject);
-  if (at < 0 || at > 2) return undefined;
+  if (at < 0) return dilutedHead(items);
+  if (at > 2) return undefined;
   const on = items.findIndex((item, i) => i > at && ["on", "for"].includes(value(item, "prep") ?? ""));
   const infested = items.slice(on).some((item) => is(item, "pest"));
   return on > at &&
     items.slice(on).some((item) => item.subject || is(item, "pron") || (infested && is(item, "place")))
     ? { act: "treat", kind: "noun", form: "noun", at }
+    : undefined;
+}
+
+/** "potassium bicarbonate at 5 g to the litre on the echeverias": a remedy that no table knows. */
+function dilutedHead(items: readonly Item[]): Head | undefined {
+  const product = dilutedProduct(items);
+  const on = items.findIndex((item) => value(item, "prep") === "on");
+  return product?.from === 0 && on > product.end && items.slice(on, on + 3).some((item) => item.subject)
+    ? { act: "treat", kind: "noun", form: "noun", at: -1 }
     : undefined;
 }
 
@@ -106,6 +117,8 @@ export function nounHead(items: readonly Item[]): Head | undefined {
     if (item.quoted) continue;
     // "the orchids were clean"
     if (is(item, "spared") && is(items[i - 1], "be")) continue;
+    // "the label says 5 g to the litre"
+    if (is(items[i + 1], "report")) continue;
     const noun = asVerb(items, i) ? undefined : value(item, "actnoun");
     if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
     const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");

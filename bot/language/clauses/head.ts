@@ -23,7 +23,7 @@ const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
   [Classes.named("uppredicate"), upHead],
   [Classes.named("pot", "material", MEASURE), potHead],
   [Classes.named("place"), wentHead],
-  [Classes.named("product"), remedyHead],
+  [Classes.named("product", MEASURE), remedyHead],
   [Classes.named(MEASURE), pouredHead],
   [Classes.named("actnoun", "act gerund", "feedstuff", "dose"), nounHead],
   [Classes.named("newness", "member", "kin", "arrive", MEASURE), arrivalHead],

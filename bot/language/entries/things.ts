@@ -1,3 +1,4 @@
+import { dilutedProduct } from "../clauses/diluted.js";
 import { newPotAt } from "../clauses/pot-exchange.js";
 import type { Act, Pot } from "../interpretation.js";
 import { type Item, is, says, shaped, value } from "../item.js";
@@ -173,6 +174,17 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
 /** "fed with rose feed", "1 g per litre of tea": a product that no table knows, as it was written. */
 function fillProduct(view: ClauseView, draft: Draft, singulars: Lexicon["singulars"]): void {
   const { items, tokens } = view;
+  const found = dilutedProduct(items);
+  if (found) {
+    const { from, end } = found;
+    draft.entry.product = textOf(
+      tokens,
+      (items[from] as Item).start,
+      (items[end - 1] as Item).end,
+    ).toLowerCase();
+    for (let k = from; k < end; k++) draft.used.add(k);
+    return;
+  }
   for (let i = 0; i + 1 < items.length; i++) {
     const prep = value(items[i], "prep");
     const diluted = prep === "of" && items[i - 1]?.measure?.dimension?.includes("/");
