@@ -10,7 +10,7 @@ import { formerPot } from "./pot-exchange.js";
 import { splitLeadingNames, splitRunOn } from "./run-on.js";
 import type { Segment } from "./segment.js";
 import { shareSwitch } from "./shared-switch.js";
-import { joinFalling } from "./sighted.js";
+import { joinFalling, remarksSeason } from "./sighted.js";
 
 export { type Clause, COUNTED_ACTS, readsValue } from "./parts.js";
 
@@ -90,7 +90,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       result.push(clause);
     } else if (!last) pending.push(part);
     else if (pending.length > 0 || belongsForward(part, headed[index + 1], last)) pending.push(part);
-    else if (otherVerb(part) || predicated(part) || startsAct(part))
+    else if (otherVerb(part) || predicated(part) || startsAct(part) || besideThePoint(part))
       result.push({ items: part.items, before: part.before, joint: part.joint });
     else if (startsAnew(last, part)) {
       result.push(carried(part, last));
@@ -186,6 +186,9 @@ const startsAct = (part: Headed): boolean =>
   says(part.items[0], "opens an act") &&
   part.items.some((item) => item.subject) &&
   !part.head;
+
+/** "... supposed to freeze tonight", "... and it's April": the weather and the season are no part of what was done. */
+const besideThePoint = ({ items }: Headed): boolean => says(items[0], "forecasts") || remarksSeason(items);
 
 /** A word that no table knows. */
 const unread = (item: Item): boolean =>

@@ -181,7 +181,13 @@ const BEFORE_VALUE = ["place", "be", "det", "pron", "prep", "reach", "filler", "
 const fallen = (items: readonly Item[], head: Head): boolean =>
   head.kind === "seen" &&
   (head.act === "flower" || head.act === "bud") &&
-  items.slice(head.at + 1).some((item) => (says(item, "falls") && !is(item, "prep")) || is(item, "spent"));
+  items.slice(head.at + 1).some(
+    (item) =>
+      (says(item, "falls") && !is(item, "prep")) ||
+      is(item, "spent") ||
+      // "hoya flowers gonna open"
+      (head.act === "flower" && says(item, "forecasts")),
+  );
 
 /** "lithops look dead but they're not": the end denies what was said. */
 const takenBack = (items: readonly Item[], head: Head): boolean =>

@@ -41,6 +41,13 @@ export function nextVerb(items: readonly Item[], from: number): number {
     )
       return i;
     if (leavesFall(items, i)) return i;
+    if (
+      value(item, "light") === "get" &&
+      is(items[i + 1], "pron") &&
+      is(items[i + 2], "powerback") &&
+      backAgain(items, i + 2)
+    )
+      return i;
     if (says(item, "opens an act") && is(item, "light") && !auxiliary(items, i)) {
       if (says(item, "did likewise")) {
         if (items.slice(i + 1, i + 4).some((one) => is(one, "place") || one.subject)) return i;

@@ -6,7 +6,7 @@ import { headOf } from "./head.js";
 import { nextVerb } from "./next-verb.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
-import { cutRemedy, cutSkipped } from "./sighted.js";
+import { cutForecast, cutRemedy, cutSkipped, cutThere } from "./sighted.js";
 
 /** "... the aloes n agaves fed the hoyas": names before a verb that has its object behind it end the list before. */
 export function splitLeadingNames(part: Segment): Segment[] {
@@ -79,6 +79,8 @@ function cutRunOn(items: readonly Item[]): number {
     cutSightings(items),
     cutRemedy(items),
     cutSkipped(items),
+    cutForecast(items),
+    cutThere(items),
     cutList(items),
     cutCuttings(items),
   );

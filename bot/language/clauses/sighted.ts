@@ -1,4 +1,5 @@
 import { type Item, is, says, value } from "../item.js";
+import { headOf } from "./head.js";
 import { isRemedy } from "./head-word.js";
 import type { Segment } from "./segment.js";
 
@@ -40,4 +41,36 @@ export function cutSkipped(items: readonly Item[]): number {
   if (at < 0) return -1;
   if (at > 1 && is(items[at + 1], "pron") && items.slice(0, at).some((item) => item.subject)) return at;
   return items.findIndex((item, i) => i > at + 1 && says(item, "says they are"));
+}
+
+const TOLD: ReadonlySet<string> = new Set(["verb", "light", "equipment", "state"]);
+
+/** "heater on in the hoop supposed to hit 5 tonight": where a forecast begins behind what was done for it, or -1. */
+export function cutForecast(items: readonly Item[]): number {
+  const at = items.findIndex((item, i) => i > 1 && says(item, "forecasts") && !item.quoted);
+  if (at < 0) return -1;
+  const before = items[at - 1];
+  if (is(before, "be") || is(before, "self") || is(before, "member") || is(before, "kin")) return -1;
+  const kind = headOf(items.slice(0, at))?.kind;
+  return kind !== undefined && TOLD.has(kind) ? at : -1;
+}
+
+/** "fan on in the hoop, 95 in there": where a value without its place begins behind an act, or -1. */
+export function cutThere(items: readonly Item[]): number {
+  const there = items.findIndex((item) => is(item, "there"));
+  const at = is(items[there - 1], "prep") ? there - 2 : there - 1;
+  const measure = items[at]?.measure;
+  const bare = measure !== undefined && !measure.unit && !measure.article && !items[at]?.time;
+  return bare && at > 1 && items.slice(0, at).some((item) => is(item, "equipment")) ? at : -1;
+}
+
+/** "and it's April": a word about the season, which dates nothing. */
+export function remarksSeason(items: readonly Item[]): boolean {
+  const [first, ...rest] = items;
+  const months = rest.filter(({ time }) => time?.span?.kind === "month" || time?.span?.kind === "season");
+  return (
+    says(first, "says what it is") &&
+    months.length === 1 &&
+    rest.every((item) => item.time ?? (is(item, "filler") || is(item, "degree") || says(item, "restricts")))
+  );
 }

@@ -12,7 +12,12 @@ const unclear = (missing: Missing, partial: Partial<Entry>): Interpretation => (
 /** What was surely meant for the journal but lacks one thing, where the message was spoken to the bot. */
 export function decideUnclear(view: MessageView): Interpretation | undefined {
   if (!view.addressed || view.items.some((item) => item.token.text === "?")) return undefined;
-  return floorWithoutValue(view) ?? readingWithoutValue(view) ?? amountWithoutUnit(view);
+  return (
+    floorWithoutValue(view) ??
+    thermostatWithoutValue(view) ??
+    readingWithoutValue(view) ??
+    amountWithoutUnit(view)
+  );
 }
 
 /** "set the floor in the bay" */
@@ -20,6 +25,21 @@ function floorWithoutValue(view: MessageView): Interpretation | undefined {
   const seen = viewInstruction(view);
   if (find(seen.items, "setting", "floor") < 0 || find(seen.items, "order", "set") < 0) return undefined;
   return view.items.some((item) => item.measure && !item.measure.article) ? undefined : unclear("value", {});
+}
+
+/** "set the thermostat in the bay", "turned the heat up in the lean-to" */
+function thermostatWithoutValue(view: MessageView): Interpretation | undefined {
+  const { items } = view;
+  const stat = items.findIndex((item) => value(item, "equipment") === "thermostat");
+  const heat = items.findIndex((item) => value(item, "equipment") === "heat");
+  const set = items.findIndex((item) => ["set", "turn", "put"].includes(value(item, "light") ?? ""));
+  const moved = items.some((item) => says(item, "regulates"));
+  const asked = stat >= 0 ? moved || value(items[set], "light") === "set" : heat >= 0 && moved;
+  if (!asked || set < 0 || set > Math.max(stat, heat) || items.some((item) => is(item, "ask")))
+    return undefined;
+  if (items.some((item) => item.measure && !item.measure.article) || has(items, "polarity")) return undefined;
+  const place = placeOf(items);
+  return unclear("value", { act: "setpoint", ...(place && { place }) });
 }
 
 /** "the minimum in the tunnel last night was" */

@@ -125,7 +125,9 @@ export class TimeWords {
       return undefined;
     }
     const word = this.numbers.get(token.key);
-    if (word?.kind === "ordinal" && word.value <= 31) return { end: at + 1, value: word.value };
+    // "sat first one since oct": the first of a row, and no first of the month.
+    const counts = word?.kind === "ordinal" && COUNTED.has(tokens[at + 1]?.key ?? "");
+    if (word?.kind === "ordinal" && word.value <= 31 && !counts) return { end: at + 1, value: word.value };
     if (word?.kind === "ten") {
       const next = this.numbers.get(tokens[at + 1]?.key ?? "");
       if (next?.kind === "ordinal" && next.value < 10) return { end: at + 2, value: word.value + next.value };
@@ -185,3 +187,15 @@ function readSpokenYear(
 
 /** The word at a place as it is looked up; empty behind the last. */
 export const keyAt = (tokens: readonly Token[], at: number): string => tokens[at]?.key ?? "";
+
+/** Words behind an ordinal that numbers what was done: "first one", "second time", "first since". */
+const COUNTED: ReadonlySet<string> = new Set([
+  "one",
+  "time",
+  "since",
+  "drink",
+  "water",
+  "watering",
+  "feed",
+  "soak",
+]);
