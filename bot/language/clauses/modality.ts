@@ -33,7 +33,8 @@ export function modalities(clauses: readonly Clause[]): Modality[] {
     const supposes = clause.items
       .slice(0, clause.head?.at ?? 0)
       .some((item) => value(item, "condition") === "soft");
-    if (supposes && result[index + 1] === "plan") result[index] = "condition";
+    if (supposes && (result[index + 1] === "plan" || result[index - 1] === "plan"))
+      result[index] = "condition";
   });
   return result;
 }

@@ -110,6 +110,7 @@ const ALONE: ReadonlySet<string> = new Set([
   "heat_hold",
   "substrate_volume",
   "running_cost",
+  "day_length",
 ]);
 
 /** "what do I have to do to transfer my savings": the act has an object, and it is no plant of ours. */
@@ -139,6 +140,10 @@ function concerns(question: Asked, view: QuestionView): boolean {
   if (view.subjects.length > 0 || view.place) return true;
   const sum = question.about === "calculate" && ALONE.has(question.calculation);
   if (sum && Object.keys(question.inputs).length > 2) return true;
+  // "how much neem do I need for 5 litres at 4 ml per litre?"
+  const diluted = question.about === "calculate" && question.calculation === "dilution";
+  if (diluted && view.items.some((item) => is(item, "product")))
+    return Object.keys(question.inputs).length > 1;
   if (
     view.items.some(
       (item) => item.token.kind === "word" && item.senses.length === 0 && !item.time && !item.measure,

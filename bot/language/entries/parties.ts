@@ -12,6 +12,7 @@ export function fillParties(view: ClauseView, draft: Draft): void {
   for (let i = 0; i < items.length; i++) {
     const item = items[i] as Item;
     const opens =
+      (head.act === "acquire" && i > head.at && value(item, "prep") === "by") ||
       value(item, "prep") === wanted ||
       (wanted === "from" && value(item, "prep") === "at") ||
       (value(item, "prep") === "with" && swaps(view));

@@ -69,8 +69,10 @@ function fillPlaces(view: ClauseView, draft: Draft): void {
       continue;
     draft.used.add(i);
     if (head.act === "move") {
+      const aimed = ["to", "into"].includes(direction);
       if (direction === "from") draft.entry.from = place;
-      else draft.entry.to = place;
+      // "shifted Spotty into the bay, getting a bit parky on that sill"
+      else if (draft.entry.to === undefined || aimed) draft.entry.to = place;
     } else if (!draft.entry.place && (direction !== "from" || head.act !== "acquire"))
       draft.entry.place = place;
   }

@@ -125,7 +125,7 @@ const sunned = (view: QuestionView): CareTopic | undefined =>
 
 /** "what does a Frailea need?": anything there is to know. */
 const openNeed = (view: QuestionView): boolean =>
-  (view.items.some((item) => value(item, "ask") === "what") &&
+  (view.items.some((item) => value(item, "ask") === "what" || says(item, "asks for anything")) &&
     view.items.some((item) => is(item, "needs"))) ||
   (view.items.some((item) => value(item, "ask") === "how") &&
     view.items.some((item) => is(item, "keepverb")));

@@ -201,6 +201,9 @@ export const inventoryQuestion: QuestionRule = (view) => {
   // "any tips for growing lithops": how it is done, not what grows.
   if (state === "growth" && view.subjects.length > 0 && topicOf(items) === "any") return undefined;
   if (view.subjects.length > 0 && !many && asksLeave(items)) return undefined;
+  // "should schlumbergeras be kept dry after flowering?"
+  if (view.subjects.length > 0 && topicOf(items) && items.some((item) => led(view, item, "ought")))
+    return undefined;
   // "is the adenium dormant in winter?": asked of its kind.
   if (state === "dormant" && view.subjects.length > 0 && seasonOf(items)) return undefined;
   const open = asked(view, "what", "show", "aux", "where") || many;

@@ -23,7 +23,11 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
   let end = start;
   while (end < items.length) {
     const item = items[end] as Item;
-    if (item.measure && !item.measure.article && end > start) break;
+    const numbered = item.token.kind === "word" && item.token.capital && !item.measure?.unit;
+    if (item.measure && !item.measure.article && end > start && !numbered) break;
+    // "remove the garage from the places"
+    if (end > start && value(item, "prep") === "from" && items.slice(end).some((one) => is(one, "placenoun")))
+      break;
     if (
       end > start &&
       (says(item, "ends a name") ||

@@ -97,6 +97,9 @@ export const ownRule: InstructionRule = (view) => {
   return undefined;
 };
 
+const isVerb = (item: Item | undefined): boolean =>
+  item !== undefined && !item.time && !item.measure && !is(item, "det") && !is(item, "reminderword");
+
 /** ISO numbers, Monday 1. */
 const WORKDAYS = [1, 2, 3, 4, 5];
 const WEEKEND = [6, 7];
@@ -107,6 +110,11 @@ export const reminderSwitch: InstructionRule = (view) => {
   const { items } = view;
   // "no reminders till Monday", "no reminders for the lithops till March" put off, they switch nothing.
   if (items.some((item) => item.time?.open === "until" || item.time?.open === "after")) return undefined;
+  // "remind Dev on Thursday to bring the pots back"
+  const task = items.some(
+    (item, i) => i > view.first && says(item, "marks infinitive") && isVerb(items[i + 1]),
+  );
+  if (is(items[view.first], "remind") && task) return undefined;
   // "push that reminder to Monday"
   if (says(items[view.first], "puts off")) return undefined;
   if (durationIn(view) || subjectsIn(items).some((subject) => !subject.all)) return undefined;

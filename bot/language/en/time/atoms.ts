@@ -210,7 +210,9 @@ export class AtomReader {
     if (key(tokens, at) === "the") at++;
     const date = readDayThenMonth(words, tokens, at) ?? readMonthFirst(words, tokens, at);
     if (date?.day?.kind === "date") return { end: date.end, expr: { day: { ...date.day, weekday } } };
-    const ordinal = words.ordinal(tokens, at);
+    // "on Monday, first of the season"
+    const spelled = tokens[at]?.kind === "word" && at > found.end && key(tokens, at - 1) !== "the";
+    const ordinal = spelled ? undefined : words.ordinal(tokens, at);
     const number = tokens[at];
     const next = tokens[at + 1];
     const plain =
