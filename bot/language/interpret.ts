@@ -2,6 +2,7 @@ import { withoutBackground } from "./clauses/background.js";
 import { clauses } from "./clauses/clause.js";
 import { modalities } from "./clauses/modality.js";
 import { withoutRelatives } from "./clauses/relative.js";
+import { withoutRemarks } from "./clauses/remark.js";
 import { segment } from "./clauses/segment.js";
 import type { InterpretContext } from "./context.js";
 import { lead } from "./decide/ask/posed.js";
@@ -106,7 +107,7 @@ export function view(
   vocabulary: Vocabulary,
 ): MessageView {
   const marking = new Marking(tokens, context, vocabulary);
-  const { items } = marking;
+  const { items, aside } = withoutRemarks(marking.items);
   const circumstances = circumstancesOf(context, vocabulary.lexicon);
   const main = withoutBackground(withoutRelatives(items));
   const parts = clauses(segment(main.items));
@@ -114,7 +115,7 @@ export function view(
     text,
     tokens,
     items,
-    aside: main.aside,
+    aside: aside.length > 0 ? [...aside, ...main.aside] : main.aside,
     clauses: parts,
     modalities: modalities(parts),
     built: buildEntries(parts, tokens, circumstances),
