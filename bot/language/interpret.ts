@@ -12,7 +12,7 @@ import { buildEntries } from "./entries/build.js";
 import { circumstancesOf } from "./entries/circumstances.js";
 import type { Interpretation } from "./interpretation.js";
 import { type Item, is } from "./item.js";
-import { asksAlone, otherChoice, questionBehind } from "./leading.js";
+import { asksAlone, otherChoice, otherThan, questionBehind, remarkBehind } from "./leading.js";
 import { joinLines } from "./lines.js";
 import { Marking } from "./mark.js";
 import { normalise } from "./normalise.js";
@@ -84,6 +84,11 @@ function read(
     if (first.kind === "ask") return first;
   }
   const whole = decide(view(text, tokens, context, vocabulary));
+  const remark = whole.kind === "none" || whole.kind === "ask" ? remarkBehind(tokens, vocabulary) : 0;
+  if (remark > 0) {
+    const before = decide(view(text, tokens.slice(0, remark), context, vocabulary));
+    if (asksAlone(before, whole) || otherThan(whole, before)) return before;
+  }
   const from = whole.kind === "none" || whole.kind === "ask" ? questionBehind(tokens, vocabulary) : 0;
   if (from === 0) return whole;
   const tail = view(text, tokens.slice(from), context, vocabulary);

@@ -40,13 +40,22 @@ export function otherChoice(tokens: readonly Token[], vocabulary: Vocabulary): n
   return 0;
 }
 
+/** "can I water it in December, Oskar says not while it flowers": where the remark behind a question begins; 0 where none does. */
+export function remarkBehind(tokens: readonly Token[], vocabulary: Vocabulary): number {
+  if (!vocabulary.opensQuestion(tokens[0]?.key ?? "")) return 0;
+  for (let at = FEWEST_ASKED; at + FEWEST_LEADING < tokens.length; at++)
+    if (PARTS.has((tokens[at] as Token).text) && tokens[at]?.text !== "-") return at;
+  return 0;
+}
+
 /** Questions whose particulars may stand in the statement as well: sums, and what is due by a time told there. */
 const GATHERED: ReadonlySet<string> = new Set(["calculate", "due", "name", "why"]);
 
 /** Whether the question behind the statement means by itself all that is asked. */
-export function asksAlone(behind: Interpretation, whole: Interpretation, leading: readonly Item[]): boolean {
+export function asksAlone(behind: Interpretation, whole: Interpretation, leading?: readonly Item[]): boolean {
   if (behind.kind !== "ask" || !behind.question || GATHERED.has(behind.question.about)) return false;
-  if (leading.some((item) => is(item, "report") || is(item, "condition") || is(item, "joke"))) return false;
+  const spoken = leading ?? [];
+  if (spoken.some((item) => is(item, "report") || is(item, "condition") || is(item, "joke"))) return false;
   if (whole.kind === "none") return true;
   if (whole.kind !== "ask" || whole.question?.about !== behind.question.about) return false;
   return JSON.stringify(subjectsOf(whole)) === JSON.stringify(subjectsOf(behind));
@@ -54,3 +63,7 @@ export function asksAlone(behind: Interpretation, whole: Interpretation, leading
 
 const subjectsOf = ({ question }: Interpretation): unknown =>
   question && "subjects" in question ? question.subjects : undefined;
+
+/** Whether a question of care became one about what is there, because of a word in the remark behind it. */
+export const otherThan = (whole: Interpretation, before: Interpretation): boolean =>
+  whole.question?.about === "inventory" && before.question?.about === "care";

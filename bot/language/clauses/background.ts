@@ -44,7 +44,11 @@ function reasonEnd(items: readonly Item[], at: number): number | undefined {
   if (at === 0 || item.time || item.quoted || item.subject || !says(item, "gives the reason behind"))
     return undefined;
   const next = items[at + 1];
-  if (!(is(next, "pron") || is(next, "det") || says(next, "speaks of it")) || next?.subject) return undefined;
+  if (
+    !(is(next, "pron") || is(next, "det") || says(next, "speaks of it") || is(next, "self")) ||
+    next?.subject
+  )
+    return undefined;
   const sentence = items.slice(0, at).findLastIndex(sentenceMark) + 1;
   const main = items.slice(sentence, at);
   const done = headOf(main);
@@ -56,7 +60,6 @@ function reasonEnd(items: readonly Item[], at: number): number | undefined {
     (one, i) =>
       (one.measure && !one.measure.article) ||
       is(one, "pest") ||
-      is(one, "self") ||
       is(one, "member") ||
       (is(one, "equipment") && value(one, "equipment") !== "vent") ||
       (stands(one, "past") && !is(one, "report") && !is(one, "light")) ||

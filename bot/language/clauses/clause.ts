@@ -129,9 +129,9 @@ const ofWeather = ({ items, before }: Headed): boolean =>
     .slice(1)
     .every(
       (item) =>
-        WEATHER.some((cls) => is(item, cls)) || (item.senses.length === 0 && !item.measure && !item.time),
+        WEATHER.some((cls) => is(item, cls)) || item.time || (item.senses.length === 0 && !item.measure),
     );
-const WEATHER = ["occasion", "cause", "fitting", "around", "det", "prep"];
+const WEATHER = ["occasion", "cause", "fitting", "around", "det", "prep", "elsewhere", "placeword"];
 
 function carried(part: Headed, last: Clause): Clause {
   const act = actOf(last);

@@ -1,4 +1,4 @@
-import { type Item, is } from "../item.js";
+import { type Item, is, says } from "../item.js";
 import type { Main } from "./relative.js";
 
 /** Classes of words that make a run of words news of the collection. */
@@ -41,7 +41,7 @@ export function withoutRemarks(items: readonly Item[]): Main {
   const kept: Item[] = [];
   parts.forEach((part, i) => {
     const remark = i === 0 ? greets(part, items) : remarks(part);
-    if (remark) aside.push(part);
+    if (remark) aside.push(part.filter((item) => item.token.kind !== "mark"));
     else kept.push(...part);
   });
   return aside.length > 0 ? { items: kept, aside } : { items: items as Item[], aside: [] };
@@ -60,11 +60,16 @@ function partsOf(items: readonly Item[]): Item[][] {
 
 /** "and I've waited three years for this": somebody and what they did, in words that are no part of the trade. */
 function remarks(part: readonly Item[]): boolean {
-  if (part.some(trade) || part.some((item) => item.quoted || is(item, "ask"))) return false;
+  if (part.some(trade) || part.some((item) => item.quoted) || is(part[1], "ask")) return false;
   const told = part.filter((item) => item.token.kind === "word" && !item.time && !item.measure);
   const someone = told.findIndex(
     (item) =>
-      is(item, "self") || is(item, "pron") || is(item, "member") || is(item, "kin") || is(item, "report"),
+      is(item, "self") ||
+      is(item, "pron") ||
+      is(item, "member") ||
+      is(item, "kin") ||
+      is(item, "report") ||
+      says(item, "begins a remark"),
   );
   return someone >= 0 && someone <= 2 && told.some(foreign);
 }

@@ -75,10 +75,11 @@ export function lacking(one: Built, view: MessageView): Missing | "reject" | und
 function objectless({ head, entry }: Built, items: readonly Item[]): boolean {
   if (head?.kind !== "verb" || head.at !== 0 || !(ON_PLANTS.has(entry.act) || entry.act === "move"))
     return false;
-  const next = items[1];
+  const rest = items.filter((item, i) => i > 0 && !is(item, "filler"));
+  const next = rest[0];
   if (!next) return true;
   if (next.time) return true;
-  const what = is(items[2], "det") || items[2]?.measure ? items[3] : items[2];
+  const what = is(rest[1], "det") || rest[1]?.measure ? rest[2] : rest[1];
   return (
     value(next, "prep") !== undefined &&
     ["product", "feedstuff", "place", "placeword", "pot", "material", "member"].some((cls) => is(what, cls))

@@ -33,6 +33,10 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
   }
   if (thingFor(one, items)) return true;
   const theirs = received(one, items);
+  // "one of them lost a spine": what was lost is no plant.
+  const lost =
+    head.act === "lose" && head.kind === "verb" && !items.slice(head.at).some((item) => item.subject);
+  if (lost && is(items[head.at + 1], "det") && outer(items[head.at + 2])) return true;
   if (elsewhereObject(items, head.at) || hearsay(items, head.at) || (!theirs && kinOwned(items, view)))
     return true;
   if (view.addressed) return false;

@@ -62,6 +62,7 @@ function readingWithoutValue(view: MessageView): Interpretation | undefined {
       is(item, "filler") ||
       item.token.kind === "mark",
   );
+  const dated = view.items.some((item) => item.time);
   // "coldest it got this week", "average last week": asked for, not read off.
   const spanned = view.items.some(
     (item) =>
@@ -69,7 +70,9 @@ function readingWithoutValue(view: MessageView): Interpretation | undefined {
       ["week", "month", "month-shift", "season", "year"].includes(item.time?.span?.kind ?? "") ||
       item.time?.open === "since",
   );
-  if (!open && spanned) return undefined;
+  // "max humidity in the lean-to yesterday"
+  const asked = has(view.items, "stat") && has(view.items, "place") && dated;
+  if (!open && (spanned || asked)) return undefined;
   if (!open && !(brief && !is(view.items[0], "ask"))) return undefined;
   const place = placeOf(view.items);
   return unclear("value", { act: "reading", ...(place && { place }) });

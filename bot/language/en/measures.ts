@@ -225,7 +225,11 @@ export class MeasureReader {
     if (key(tokens, at) === "out" && key(tokens, at + 1) === "of") at++;
     if (COUNT_OF.has(key(tokens, at))) {
       let next = at + 1;
-      while (["the", "my", "me", "our", "their", "his", "her", "those", "these"].includes(key(tokens, next)))
+      while (
+        ["the", "my", "me", "our", "their", "his", "her", "those", "these", "them", "them there"].includes(
+          key(tokens, next),
+        )
+      )
         next++;
       const total = this.#figures.unsigned(tokens, next);
       if (total && !total.article && total.value > measure.value) {

@@ -131,7 +131,8 @@ function wordsOf(items: readonly Item[], from: number, at: number, to: number): 
       near.statistic = stat as Statistic;
       near.end = i + 1;
     }
-    if (is(item, "quantity") && (near.quantities.length === 0 || i === at + 1)) {
+    const astray = says(item, "out or away") && i !== at + 1;
+    if (is(item, "quantity") && !astray && (near.quantities.length === 0 || i === at + 1)) {
       near.quantities.unshift(value(item, "quantity") as string);
       near.end = i + 1;
     }

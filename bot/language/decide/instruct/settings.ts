@@ -90,7 +90,22 @@ function clocks(view: InstructionView): { text: string; half: boolean; hour: num
         hour,
       });
     }
+    const next = view.items[view.items.indexOf(item) + 1]?.measure;
+    // "half six"
     if (
+      measure?.value === 0.5 &&
+      !measure.unit &&
+      next &&
+      !next.unit &&
+      next.value >= 1 &&
+      next.value <= 12
+    ) {
+      found.push({ text: `${two(next.value)}:30`, half: false, hour: next.value });
+      continue;
+    }
+    const halved = view.items[view.items.indexOf(item) - 1]?.measure?.value === 0.5;
+    if (
+      !halved &&
       !time?.clock &&
       measure &&
       !measure.unit &&
