@@ -25,7 +25,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
     items.slice(at + 1, at + 3).some((item) => item.measure && !item.measure.unit && !item.measure.article);
   const names = counted || items.some((item) => item.subject || is(item, "pron"));
   const placed = items.slice(at).some((item) => is(item, "place") || is(item, "placeword"));
-  // "the hoyas got Wuxal 2 ml/l"
+  // "the hoyas got Frondex 2 ml/l"
   if (
     (verb === "give" || verb === "get") &&
     items.some((item) => item.subject) &&
