@@ -39,6 +39,11 @@ function clockAt(items: readonly Item[], at: number): TimeExpr | undefined {
   if (!hour || !minute || item.time || item.measure?.unit || !next?.part || next.clock) return undefined;
   if (Number(hour) < 1 || Number(hour) > 12) return undefined;
   if (!items.some((one, i) => i !== at && (valued(one) || (i < at && acted(one))))) return undefined;
+  // "power off in the bay 4.20 this afternoon": with no mark before it the number goes on from what was done.
+  const done = items.slice(0, at).some(acted) && !items.some((one, i) => i !== at && valued(one));
+  const opens = items.slice(0, at).some((one) => one.token.kind === "mark" || is(one, "and"));
+  if (done && !opens && (is(items[at - 1], "place") || !leadsTo(items[at - 1])))
+    return { ...next, clock: { hour: Number(hour), minute: Number(minute), exact: true } };
   const before = items[at - 1];
   const lead = value(before, "prep") === "at" ? items[at - 2] : before;
   const owned = lead !== before ? !lead?.measure && !is(lead, "place") : leadsTo(before);
@@ -55,7 +60,9 @@ const valued = ({ measure, time, token }: Item): boolean =>
 
 /** "fed the aloes 4.20 this afternoon": nothing is read off where plants were tended. */
 const acted = (item: Item): boolean =>
-  !item.subject && item.senses.some((one) => one.cls === "act" && one.form === "past");
+  !item.subject &&
+  (item.senses.some((one) => one.cls === "act" && one.form === "past") ||
+    value(item, "equipment") === "power");
 
 /** What a value would stand behind: "the lean-to 3.55 this morning". */
 const leadsTo = (item: Item | undefined): boolean =>

@@ -28,6 +28,8 @@ export function withoutRelatives(items: readonly Item[]): Main {
     }
     if (clause) {
       aside.push(items.slice(at, clause.end));
+      // "The aloes, which are dry, were watered": both commas are the clause's.
+      if (kept.at(-1)?.token.text === "," && items[clause.end - 1]?.token.text === ",") kept.pop();
       at = clause.end;
       continue;
     }

@@ -162,7 +162,12 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
       (i !== head.at &&
         items.slice(0, i).some((one) => one.subject) &&
         item.senses.some((one) => one.cls === "act" && one.value === "rot"));
-    const cause = value(item, "cause") ?? (rotted ? "rot" : undefined);
+    // "tossed the echeverias that froze"
+    const froze =
+      i > head.at &&
+      items.slice(0, i).some((one) => one.subject) &&
+      item.senses.some((one) => one.value === "frost_damage" && one.form === "state");
+    const cause = value(item, "cause") ?? (rotted ? "rot" : froze ? "frost" : undefined);
     if (cause && !entry.cause && head.act === "lose") {
       entry.cause = cause;
       draft.used.add(i);

@@ -48,6 +48,12 @@ function readEpithet(
   const token = tokens[next];
   if (token?.kind !== "word" || token.key.length < 3) return undefined;
   const genus = subject.genus as string;
+  // "two euphorbia obesas", "euphorbia obesa's": the epithet in a plural or as an owner
+  const bare =
+    token.owner?.replace(/'$/, "") ?? (token.key.endsWith("s") ? token.key.slice(0, -1) : undefined);
+  const epithets = vocabulary.epithets.get(genus);
+  if (bare && epithets?.has(bare) && !epithets.has(token.key))
+    return { end: next + 1, subject: { ...subject, species: bare } };
   const renamed = vocabulary.binomials.get(`${written} ${token.key}`);
   const known =
     vocabulary.epithets.get(genus)?.has(token.key) ||
