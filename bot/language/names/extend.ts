@@ -49,8 +49,7 @@ function readEpithet(
   if (token?.kind !== "word" || token.key.length < 3) return undefined;
   const genus = subject.genus as string;
   // "two euphorbia obesas", "euphorbia obesa's": the epithet in a plural or as an owner
-  const bare =
-    token.owner?.replace(/'$/, "") ?? (token.key.endsWith("s") ? token.key.slice(0, -1) : undefined);
+  const bare = token.owner ?? vocabulary.lexicon.language.singular(token.key);
   const epithets = vocabulary.epithets.get(genus);
   if (bare && epithets?.has(bare) && !epithets.has(token.key))
     return { end: next + 1, subject: { ...subject, species: bare } };

@@ -1,6 +1,6 @@
 import { moment, stamp } from "../../calendar/civil.js";
 import type { When } from "../../interpretation.js";
-import { is, says, value } from "../../item.js";
+import { type Item, is, says, value } from "../../item.js";
 import { durationIn } from "./duration.js";
 import { plainly } from "./short.js";
 import { type InstructionRule, type InstructionView, order, personIn, whenIn } from "./view.js";
@@ -39,13 +39,14 @@ function absenceIn(view: InstructionView): { when: When } | undefined {
   return { when: { from: stamp(from), to: stamp(from + lasting.count), grain: "day" } };
 }
 
+/** A name by its capital, also where the whole message is written in capitals. */
+const named = (item: Item | undefined): boolean =>
+  item !== undefined && item.token.text[0] !== item.token.text[0]?.toLowerCase();
+
 /** "I shall be in Melbourne from Tuesday until Monday": where one will be that is no place of ours, and how long; or -1. */
 function elsewhere({ items, first }: InstructionView): number {
   const where = items.findIndex(
-    (item, i) =>
-      i <= first + 5 &&
-      ["in", "at"].includes(value(item, "prep") ?? "") &&
-      items[i + 1]?.token.capital === true,
+    (item, i) => i <= first + 5 && ["in", "at"].includes(value(item, "prep") ?? "") && named(items[i + 1]),
   );
   const town = items[where + 1];
   const me = items
