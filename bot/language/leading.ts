@@ -42,7 +42,9 @@ export function otherChoice(tokens: readonly Token[], vocabulary: Vocabulary): n
 
 /** "can I water it in December, Oskar says not while it flowers": where the remark behind a question begins; 0 where none does. */
 export function remarkBehind(tokens: readonly Token[], vocabulary: Vocabulary): number {
-  if (!vocabulary.opensQuestion(tokens[0]?.key ?? "")) return 0;
+  const first = tokens[0]?.key ?? "";
+  // "Should the frame fall below 10, the seedlings will be lost": supposed, not asked.
+  if (!vocabulary.opensQuestion(first) || vocabulary.cues.get(first)?.has("may suppose")) return 0;
   for (let at = FEWEST_ASKED; at + FEWEST_LEADING < tokens.length; at++)
     if (PARTS.has((tokens[at] as Token).text) && tokens[at]?.text !== "-") return at;
   return 0;

@@ -91,6 +91,8 @@ const foreign = (item: Item): boolean =>
 /** Whether a word tells of the collection: its plants and places, what is done to them, what is read off. */
 function trade(item: Item, at: number, part: readonly Item[]): boolean {
   if (item.subject) return true;
+  // "Dev and Oskar did it this afternoon": who did what was told before.
+  if (says(item, "did likewise") && (is(part[at + 1], "pron") || is(part[at + 1], "det"))) return true;
   if (item.measure && !item.measure.article) return !(foreign(part[at + 1] ?? item) && !item.measure.unit);
   return (
     TRADE.some((cls) => is(item, cls)) ||

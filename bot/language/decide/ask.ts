@@ -98,6 +98,7 @@ function ours(view: QuestionView): boolean {
     has(view.items, "stat") ||
     has(view.items, "seen") ||
     has(view.items, "pest") ||
+    has(view.items, "product") ||
     view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "state")) ||
     view.items.some((item) => item.subject)
   );

@@ -75,7 +75,9 @@ export function lacking(one: Built, view: MessageView): Missing | "reject" | und
 function objectless({ head, entry }: Built, items: readonly Item[]): boolean {
   if (head?.kind !== "verb" || head.at !== 0 || !(ON_PLANTS.has(entry.act) || entry.act === "move"))
     return false;
-  const rest = items.filter((item, i) => i > 0 && !is(item, "filler"));
+  const rest = items.filter(
+    (item, i) => i > 0 && (!is(item, "filler") || is(item, "prep") || is(item, "det")),
+  );
   const next = rest[0];
   if (!next) return true;
   if (next.time) return true;

@@ -26,8 +26,7 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
     const numbered = item.token.kind === "word" && item.token.capital && !item.measure?.unit;
     if (item.measure && !item.measure.article && end > start && !numbered) break;
     // "remove the garage from the places"
-    if (end > start && value(item, "prep") === "from" && items.slice(end).some((one) => is(one, "placenoun")))
-      break;
+    if (end > start && is(item, "order")) break;
     if (
       end > start &&
       (says(item, "ends a name") ||
@@ -64,6 +63,12 @@ const instructionOf = (place: NewPlace): Instruction => ({
   ...(place.floor && { value: place.floor }),
 });
 
+/** A word that belongs to a sentence and to no name of a place. */
+const tells = (item: Item): boolean =>
+  !is(item, "place") &&
+  !is(item, "placeword") &&
+  ["equipment", "arrive", "self", "negation", "be"].some((cls) => is(item, cls));
+
 /** "add a new place called garage", "new place: Top Shelf, floor 8". */
 export const addPlace: InstructionRule = (view) => {
   if (!view.message.addressed) return undefined;
@@ -79,7 +84,8 @@ export const addPlace: InstructionRule = (view) => {
   if (items.some((item) => item.subject?.genus)) return undefined;
   const from = called >= 0 ? called + 1 : add + 1;
   const named = nameFrom(view, from);
-  if (!named) return undefined;
+  // "until the new thermostat arrives we cannot set the frame"
+  if (!named || items.slice(from, named.end).some(tells)) return undefined;
   const floor = floorAfter(view, named.end, items.length);
   return instructionOf({ name: named.name, ...(floor && { floor }) });
 };
