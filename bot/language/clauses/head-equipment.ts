@@ -58,7 +58,21 @@ export function equipmentHead(items: readonly Item[]): Head | undefined {
       complement: i,
     };
   }
-  return openedPlace(items);
+  return openedPlace(items) ?? placeSet(items);
+}
+
+/** "the frame has been set to 12 degrees": what is set is its heating. */
+function placeSet(items: readonly Item[]): Head | undefined {
+  const at = items.findIndex((item) => value(item, "light") === "set" && !item.quoted);
+  if (at < 0) return undefined;
+  const passive = is(items[at - 1], "be") && items.slice(0, at).some((item) => is(item, "place"));
+  const named = is(items[at + 1], "det") ? at + 2 : at + 1;
+  const to = passive ? at + 1 : is(items[named], "place") ? named + 1 : -1;
+  const measure = items[to + 1]?.measure;
+  const degrees = measure && !measure.article && (!measure.unit || measure.dimension === "temperature");
+  return to > 0 && degrees && ["to", "at"].includes(value(items[to], "prep") ?? "")
+    ? { act: "setpoint", kind: "equipment", form: "past", at }
+    : undefined;
 }
 
 /** "opened LH at noon": a house itself is opened or shut. */

@@ -11,7 +11,7 @@ type HeadReader = (items: readonly Item[]) => Head | undefined;
 
 /** The readers of heads, best first, each with the classes without which it finds nothing. */
 const READERS: readonly (readonly [needs: Classes, read: HeadReader])[] = [
-  [Classes.named("equipment", "openclose", "actnoun"), equipmentHead],
+  [Classes.named("equipment", "openclose", "actnoun", "light"), equipmentHead],
   [Classes.named("pollenword"), pollenHead],
   [Classes.named("carriedout"), carriedOutHead],
   [Classes.named("act past", "mayact"), verbHead],

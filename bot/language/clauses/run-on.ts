@@ -6,7 +6,7 @@ import { headOf } from "./head.js";
 import { nextVerb } from "./next-verb.js";
 import { type Headed, readsValue } from "./parts.js";
 import type { Segment } from "./segment.js";
-import { cutForecast, cutRemedy, cutSkipped, cutThere } from "./sighted.js";
+import { cutForecast, cutOther, cutRemedy, cutSkipped, cutThere } from "./sighted.js";
 
 /** "... the aloes n agaves fed the hoyas": names before a verb that has its object behind it end the list before. */
 export function splitLeadingNames(part: Segment): Segment[] {
@@ -81,6 +81,7 @@ function cutRunOn(items: readonly Item[]): number {
     cutSkipped(items),
     cutForecast(items),
     cutThere(items),
+    cutOther(items),
     cutList(items),
     cutCuttings(items),
   );

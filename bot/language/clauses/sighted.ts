@@ -74,3 +74,16 @@ export function remarksSeason(items: readonly Item[]): boolean {
     rest.every((item) => item.time ?? (is(item, "filler") || is(item, "degree") || says(item, "restricts")))
   );
 }
+
+/** "20 blooming like crazy fatso has 6 buds": where another plant with a sight of its own begins, or -1. */
+export function cutOther(items: readonly Item[]): number {
+  const state = items.findIndex(
+    (item) => !item.subject && item.senses.some((one) => one.cls === "act" && one.form === "state"),
+  );
+  if (state < 1 || !items.slice(0, state).some((item) => item.subject)) return -1;
+  const at = items.findIndex(
+    (item, i) => i > state && item.subject !== undefined && value(items[i + 1], "light") === "have",
+  );
+  if (at < 0 || !items.slice(at + 2).some((item) => is(item, "seen"))) return -1;
+  return is(items[at - 1], "det") ? at - 1 : at;
+}

@@ -34,11 +34,10 @@ export function fillParties(view: ClauseView, draft: Draft): void {
       !(end > i + 1 && broken(items, end, view))
     )
       end++;
-    const article = value(items[i + 1], "det");
-    const start =
-      article === "the" || article === "a" || items[i + 1]?.measure?.article
-        ? Math.min(i + 2, end - 1)
-        : i + 1;
+    // "the nursery" is known, "a grower in Launceston" is as written.
+    const article = value(items[i + 1], "det") === "a" || items[i + 1]?.measure?.article;
+    const bare = value(items[i + 1], "det") === "the" || (value(item, "prep") === "at" && article);
+    const start = bare ? Math.min(i + 2, end - 1) : i + 1;
     if (start >= end) continue;
     // "to Pete" is Pete, whatever follows; "to Pete's neighbour" is not.
     const member = items[start]?.token.owner !== undefined ? undefined : value(items[start], "member");
@@ -128,8 +127,7 @@ function giverIn({ items, head }: ClauseView): { from: number; end: number } | u
   if (head.act !== "acquire" || head.at < 1 || value(items[head.at], "light") !== "give") return undefined;
   let start = head.at;
   while (start > 0 && namesGiver(items[start - 1] as Item)) start--;
-  const article = value(items[start], "det");
-  if (article === "the" || article === "a") start++;
+  if (value(items[start], "det") === "the") start++;
   return start < head.at ? { from: start, end: head.at } : undefined;
 }
 
