@@ -67,6 +67,7 @@ const instructionOf = (place: NewPlace): Instruction => ({
 const tells = (item: Item): boolean =>
   !is(item, "place") &&
   !is(item, "placeword") &&
+  value(item, "equipment") !== "vent" &&
   ["equipment", "arrive", "self", "negation", "be"].some((cls) => is(item, cls));
 
 /** "add a new place called garage", "new place: Top Shelf, floor 8". */
