@@ -2,6 +2,7 @@ import { textOf } from "../../entries/draft.js";
 import { temperature } from "../../entries/readings.js";
 import type { Instruction, Quantity, Setting } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
+import type { Measure } from "../../measure.js";
 import { coordinatesIn, zoneIn } from "../../symbols.js";
 import { find, type InstructionRule, type InstructionView, light, order, phrase } from "./view.js";
 
@@ -69,13 +70,30 @@ function quarterHour(view: InstructionView): { text: string; half: boolean; hour
   return is(word, "pastword") ? { text: `${two(hour)}:15`, half: false, hour } : undefined;
 }
 
+const HALF = 0.5;
+const isHalf = (measure: Measure | undefined): boolean =>
+  measure !== undefined && !measure.unit && (measure.to ?? measure.value) === HALF;
+
+/** "10", "10 to 7", "half six": bare numbers that are hours here. */
+function bareHours(items: readonly Item[], at: number): { text: string; half: boolean; hour: number }[] {
+  const measure = items[at]?.measure;
+  if (!measure || measure.unit || measure.article || measure.value < 0 || measure.value > 24) return [];
+  const halved = isHalf(items[at - 1]?.measure);
+  return [measure.value, measure.to].flatMap((value) => {
+    if (value === undefined || value === HALF) return [];
+    const hour = Math.floor(value);
+    const minute = halved ? 30 : Math.round((value - hour) * 100);
+    return minute < 60 ? [{ text: `${two(hour)}:${two(minute)}`, half: false, hour }] : [];
+  });
+}
+
 /** Clock times of the message in order, "07:30"; a bare hour is one of them here. */
 function clocks(view: InstructionView): { text: string; half: boolean; hour: number }[] {
   const quarter = quarterHour(view);
   if (quarter) return [quarter];
   const found: { text: string; half: boolean; hour: number }[] = [];
   for (const item of view.items) {
-    const { time, measure } = item;
+    const { time } = item;
     for (const clock of [time?.clock, time?.clockTo]) {
       if (!clock) continue;
       const late = time?.part === "evening" && clock === time.clock && !clock.half && clock.hour < 12;
@@ -86,40 +104,11 @@ function clocks(view: InstructionView): { text: string; half: boolean; hour: num
           : clock.hour;
       found.push({
         text: `${two(hour)}:${two(clock.minute)}`,
-        half: late || clock.half !== undefined || clock.exact,
+        half: late || clock.half !== undefined,
         hour,
       });
     }
-    const next = view.items[view.items.indexOf(item) + 1]?.measure;
-    // "half six"
-    if (
-      measure?.value === 0.5 &&
-      !measure.unit &&
-      next &&
-      !next.unit &&
-      next.value >= 1 &&
-      next.value <= 12
-    ) {
-      found.push({ text: `${two(next.value)}:30`, half: false, hour: next.value });
-      continue;
-    }
-    const halved = view.items[view.items.indexOf(item) - 1]?.measure?.value === 0.5;
-    if (
-      !halved &&
-      !time?.clock &&
-      measure &&
-      !measure.unit &&
-      !measure.article &&
-      measure.value >= 0 &&
-      measure.value <= 24
-    ) {
-      for (const hour of [measure.value, measure.to]) {
-        if (hour === undefined) continue;
-        const whole = Math.floor(hour);
-        const minute = Math.round((hour - whole) * 100);
-        if (minute < 60) found.push({ text: `${two(whole)}:${two(minute)}`, half: false, hour: whole });
-      }
-    }
+    if (!time?.clock) found.push(...bareHours(view.items, view.items.indexOf(item)));
   }
   return found;
 }
