@@ -20,6 +20,8 @@ export interface TimeExpr {
   about?: true;
   /** "the same day": whatever the clause before said. */
   same?: true;
+  /** "the next day": so many days after what the clause before said. */
+  later?: number;
 }
 export type Part = "morning" | "afternoon" | "evening" | "night";
 export interface Clock {

@@ -13,6 +13,8 @@ export interface Draft {
   pronoun: boolean;
   /** "the same day". */
   sameTime: boolean;
+  /** "the next day": so many days after the clause before. */
+  later?: number;
   /** The time that the clause itself tells, before it is settled. */
   time?: TimeExpr;
   /** Items that filled a slot. */

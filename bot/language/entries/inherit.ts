@@ -1,3 +1,4 @@
+import { moment, stamp } from "../calendar/civil.js";
 import type { Clause } from "../clauses/clause.js";
 import type { Entry, Subject } from "../interpretation.js";
 import { type Item, is, says, value } from "../item.js";
@@ -66,6 +67,10 @@ export function inherit(built: Built[], clauses: readonly Clause[], circumstance
       if (there) entry.place = there;
     }
     const { time } = draft;
+    if (draft.later !== undefined && before.entry.when) {
+      const day = moment(before.entry.when.from).day + draft.later;
+      if (day <= circumstances.now.day) entry.when = { from: stamp(day), to: stamp(day + 1), grain: "day" };
+    }
     const follows =
       time && before.draft.time && before.entry.when
         ? followingTime(time, before.draft.time, before.entry.when, circumstances)

@@ -11,6 +11,11 @@ export function fillTime(view: ClauseView, draft: Draft, circumstances: Circumst
   for (let i = 0; i < items.length; i++) {
     const { time } = items[i] as Item;
     if (!time || isValue(view, draft, i) || ratioOf(view, draft, i)) continue;
+    if (time.later !== undefined) {
+      draft.later = time.later;
+      draft.used.add(i);
+      continue;
+    }
     if (time.same) {
       draft.sameTime = true;
       draft.used.add(i);
@@ -98,7 +103,7 @@ const valued = (items: readonly Item[], at: number): boolean =>
 
 /** "yesterday evening ... at ten past eight": a day and an hour said apart; undefined where both say the same. */
 export function joinTimes(a: TimeExpr, b: TimeExpr): TimeExpr | undefined {
-  const plain = (one: TimeExpr): boolean => !one.span && !one.open && !one.to && !one.same;
+  const plain = (one: TimeExpr): boolean => !one.span && !one.open && !one.to && !one.same && !one.later;
   if (!plain(a) || !plain(b)) return undefined;
   const dated = (one: TimeExpr): boolean => Boolean(one.day || one.part);
   if (a.clock && !dated(a) && dated(b) && !b.clock) return { ...b, ...a };

@@ -53,6 +53,12 @@ export class AtomReader {
     ) {
       return { end: at + 2, expr: { same: true } };
     }
+    if (
+      key(tokens, at - 1) === "the" &&
+      (token.key === "next" || token.key === "following") &&
+      key(tokens, at + 1) === "day"
+    )
+      return { end: at + 2, expr: { later: 1 } };
     const simple = this.#wordAtom(tokens, at, sofar);
     if (simple) return simple;
     if (sofar.span) return undefined;

@@ -2,7 +2,7 @@ import type { Token } from "../../tokenise.js";
 import type { TimeWords } from "./words.js";
 
 const LEADS = new Set(
-  "the at since between from in over during on until till after before by end start beginning mid middle early late a an half few couple earlier same that about around through all within every".split(
+  "the at since between from in over during on until till after before by end start beginning mid middle early late a an half few couple earlier same next following that about around through all within every".split(
     " ",
   ),
 );
