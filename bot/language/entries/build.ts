@@ -24,6 +24,8 @@ export interface Built {
   lent?: true;
   /** The reading's statistic was said in words. */
   stated?: boolean;
+  /** Read at the moment of writing: no time of the values beside it is its own. */
+  now?: true;
 }
 
 const READING_HEAD: Head = { act: "reading", kind: "reading", form: "none", at: -1 };
@@ -106,10 +108,18 @@ function readingBuilt(
       entry.reading = { ...one.reading, unit: circumstances.imperial ? "[degF]" : "Cel" };
     const own = one.time && settleIn(one.time, circumstances, "past");
     if (own) entry.when = timeOfReading(own, one.reading.statistic);
-    else if (draft.entry.when) entry.when = timeOfReading(draft.entry.when, one.reading.statistic);
+    else if (draft.entry.when && !one.now)
+      entry.when = timeOfReading(draft.entry.when, one.reading.statistic);
     if (draft.time?.about) entry.tentative = true;
     if (draft.entry.person) entry.person = draft.entry.person;
-    return { entry, clause: index, head: READING_HEAD, draft: { ...draft, entry }, stated: one.stated };
+    return {
+      entry,
+      clause: index,
+      head: READING_HEAD,
+      draft: { ...draft, entry },
+      stated: one.stated,
+      ...(one.now && { now: true as const }),
+    };
   });
 }
 

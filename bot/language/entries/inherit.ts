@@ -34,7 +34,7 @@ export function inherit(built: Built[], clauses: readonly Clause[], circumstance
     const one = built[i] as Built;
     const before = built[i - 1] as Built;
     if (one.clause === before.clause) {
-      if (one.entry.reading && before.entry.reading) sameBreath(one.entry, before.entry);
+      if (one.entry.reading && before.entry.reading) sameBreath(one, before.entry);
       continue;
     }
     const { entry, draft } = one;
@@ -114,8 +114,8 @@ function ofParent(entry: Entry, before: readonly Built[]): void {
 }
 
 /** Two values of one clause have its place, time and doer alike. */
-function sameBreath(entry: Entry, before: Entry): void {
-  if (!entry.when && before.when) entry.when = before.when;
+function sameBreath({ entry, now }: Built, before: Entry): void {
+  if (!entry.when && before.when && !now) entry.when = before.when;
   if (!entry.person && before.person) entry.person = before.person;
   if (!entry.place && before.place && entry.reading?.quantity !== "outdoor_temperature")
     entry.place = before.place;

@@ -13,6 +13,8 @@ export interface FoundReading {
   at: number;
   /** The statistic was said and not assumed. */
   stated: boolean;
+  /** Read at the moment of writing, by its own word: "14 now". */
+  now?: true;
 }
 
 /** What numbers side by side say of one another: pairs, ranges, and lists with a place or a day for each. */

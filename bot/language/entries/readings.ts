@@ -35,19 +35,35 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     const quantity = quantityOf(near, dimension);
     const unit = unitFor(measure.unit, quantity, circumstances);
     if (!unit) continue;
-    const said = near.statistic === "either" ? extremeOf(measure.value, unit) : near.statistic;
+    const now = stands(items[i + 1]) || stands(items[i - 1]);
+    const said =
+      now && near.end <= i + 2 && !spoken(items, from, i)
+        ? "current"
+        : near.statistic === "either"
+          ? extremeOf(measure.value, unit)
+          : near.statistic;
     const reading: Reading = { quantity, statistic: said ?? "current", value: measure.value, unit };
     const tentative = items.some((_, k) => k >= from && k < i && doubtful(items, k));
     found.push({
       reading,
       at: i,
-      stated: near.statistic !== undefined,
+      stated: near.statistic !== undefined || now,
+      ...(now && { now: true as const }),
       ...(tentative && { tentative: true }),
     });
     from = near.end;
   }
   return inLists(items, found);
 }
+
+/** "now", "at the moment" beside a value; "reading" leads to one. */
+const stands = (item: Item | undefined): boolean =>
+  (value(item, "stat") === "current" && !is(item, "reach")) ||
+  (item?.time?.span?.kind === "ago" && item.time.span.count === 0);
+
+/** Whether an extreme is named right before the value at `at`: "min now 4". */
+const spoken = (items: readonly Item[], from: number, at: number): boolean =>
+  items.slice(Math.max(from, at - 3), at).some((item) => ["min", "max"].includes(value(item, "stat") ?? ""));
 
 /** "3 years old", "4 shelves": things that are counted. */
 const counts = (item: Item | undefined): boolean =>

@@ -54,8 +54,14 @@ function undoes(view: InstructionView): boolean {
   );
 }
 
-export const undo: InstructionRule = (view) => {
-  if (undoes(view)) return { do: "undo" };
+export const undo: InstructionRule = (whole) => {
+  if (undoes(whole)) return { do: "undo" };
+  // "scrap that last one, wrong chat": the reason stands behind, and nothing that could be put right.
+  const mark = whole.items.findIndex((item, i) => i > whole.first + 1 && item.token.text === ",");
+  const reason = mark > 0 && whole.message.addressed ? whole.items.slice(mark) : [];
+  const bare = !reason.some((item) => item.subject ?? item.time ?? item.measure ?? is(item, "place"));
+  const cut = reason.some(outer) && bare && order(whole, "undo") < mark;
+  const view = cut ? { ...whole, items: whole.items.slice(0, mark) } : whole;
   const at = order(view, "undo");
   if (at < 0) return undefined;
   const short = view.items.length - view.first <= 8;
