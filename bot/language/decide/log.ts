@@ -5,7 +5,7 @@ import { type Entry, type Interpretation, type Missing, SEEN_ACTS } from "../int
 import { type Item, is, says, value } from "../item.js";
 import { understood } from "./familiar.js";
 import { lacking } from "./lacking.js";
-import { notOurs } from "./ours.js";
+import { notOurs, outer } from "./ours.js";
 import { questioned } from "./questioned.js";
 import { has, type MessageView } from "./view.js";
 
@@ -177,6 +177,23 @@ function notYet({ when, act }: Entry, view: MessageView): boolean {
   return when.grain !== "part" || when.from.slice(0, 10) !== now.slice(0, 10) || hours > MOST_HOURS_AHEAD;
 }
 
+/** "skipping the lithops", not "skipping ahead to the hoyas" nor "thinking of skipping". */
+function leavesOut(items: readonly Item[], at: number): boolean {
+  const name = items.findIndex((item, i) => i > at && item.subject);
+  return (
+    items.slice(0, at).every((item) => is(item, "self") || is(item, "be") || is(item, "filler")) &&
+    !items.slice(at, Math.max(name, at)).some((item) => value(item, "prep") === "to")
+  );
+}
+
+/** "new pots for the cacti are on order", "the new pot for the aloe broke": told of the pot, and nothing was repotted. */
+const toldOfPot = (items: readonly Item[], at: number): boolean =>
+  is(items[at], "actnoun") &&
+  says(items[at], "comes new") &&
+  items
+    .slice(items.findIndex((item, i) => i > at && item.subject) + 1)
+    .some((item) => outer(item) || ["be", "arrive", "broken", "polarity"].some((cls) => is(item, cls)));
+
 /** Whether the head, as it stands, says that the act was done. */
 function assertive(one: Built, view: MessageView): boolean {
   const { head } = one;
@@ -187,9 +204,8 @@ function assertive(one: Built, view: MessageView): boolean {
   if (head.kind === "noun" && (one.entry.act === "acquire" || head.at < 0)) return true;
   // "skipping the lithops this week": to leave them out is decided in saying so.
   if (head.kind === "noun" && one.entry.act === "skip" && head.form === "gerund")
-    return clause.items
-      .slice(0, head.at)
-      .every((item) => is(item, "self") || is(item, "be") || is(item, "filler"));
+    return leavesOut(clause.items, head.at);
+  if (head.kind === "noun" && one.entry.act === "repot" && toldOfPot(clause.items, head.at)) return false;
   if (head.kind === "noun") {
     if (head.form === "gerund")
       return has(clause.items, "done") || clause.items.some((item) => is(item, "light"));

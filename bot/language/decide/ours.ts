@@ -1,6 +1,6 @@
 import type { Built } from "../entries/build.js";
 import { type Item, is, says, shaped, value } from "../item.js";
-import { gaveUs, received, thingFor } from "./received.js";
+import { gaveUs, received, thingFor, tradesElse } from "./received.js";
 import type { MessageView } from "./view.js";
 
 /*
@@ -31,7 +31,7 @@ export function notOurs(one: Built, items: readonly Item[], view: MessageView): 
   if (head.kind === "equipment") {
     return items.some((item) => is(item, "elsewhere")) || (!view.addressed && outsiderDid(items, head.at));
   }
-  if (thingFor(one, items)) return true;
+  if (thingFor(one, items) || tradesElse(one, items)) return true;
   const theirs = received(one, items);
   // "one of them lost a spine": what was lost is no plant.
   const lost =

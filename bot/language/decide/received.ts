@@ -1,5 +1,5 @@
 import type { Built } from "../entries/build.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, says, value } from "../item.js";
 
 /** "gave me a cutting of his hoya", "got two of Geoff's aloes": what was another's is ours now. */
 export function received(one: Built, items: readonly Item[]): boolean {
@@ -24,3 +24,15 @@ export function thingFor({ head, entry }: Built, items: readonly Item[]): boolea
 }
 
 const THINGS = ["product", "feedstuff", "substrate", "pot", "material", "equipment", "actnoun"];
+
+/** "traded stories about hoyas", "swapped numbers with the cactus lady": what changed hands is no plant. */
+export function tradesElse({ head, entry }: Built, items: readonly Item[]): boolean {
+  if (!head || entry.act !== "give_away" || !says(items[head.at], "trades")) return false;
+  const name = items.findIndex((item, i) => i > head.at && item.subject);
+  return items
+    .slice(head.at + 1, Math.max(name, 0))
+    .some(
+      (item) =>
+        is(item, "tentative") || (is(item, "prep") && !["of", "from"].includes(value(item, "prep") ?? "")),
+    );
+}
