@@ -71,7 +71,7 @@ export function decideInstruct(message: MessageView): Interpretation | undefined
   // "could we have the morning list at 7 instead?" is a wish.
   const put = questions(view.items, view.first);
   const asking = put || message.tokens.some((token) => token.text === "?");
-  const wished = says(view.items[view.first], "requests") || says(view.items[view.first - 1], "requests");
+  const wished = view.items.slice(0, view.first + 1).some((item) => says(item, "requests"));
   const standing = classesOf(view.items);
   for (const [name, rule, needs] of RULES) {
     // What was said to the bot is tried by every rule; the rest is spared those whose words do not stand in it.
@@ -116,6 +116,8 @@ function questions(items: readonly Item[], first: number): boolean {
   const next = items[items.indexOf(asks) + 1];
   return (
     !is(next, "second") &&
+    // "you can delete the shed"
+    !is(items[items.indexOf(asks) - 1], "second") &&
     // "were away 12 to 26 february": we are.
     value(next, "order") !== "away" &&
     !is(asks, "courtesy") &&

@@ -78,7 +78,7 @@ export const addPlace: InstructionRule = (view) => {
   const called = find(items, "calledword");
   const noun = find(items, "placenoun");
   if (add < 0 && !(called >= 0 && noun >= 0)) return undefined;
-  const wished = says(items[view.first], "requests") || says(items[view.first - 1], "requests");
+  const wished = items.slice(0, view.first + 1).some((item) => says(item, "requests"));
   if (add > view.first + 3 || (!wished && items.some((item) => item.token.text === "?"))) return undefined;
   if (called < 0 && noun < 0 && !items.some((item) => is(item, "placeword") || is(item, "place")))
     return undefined;
