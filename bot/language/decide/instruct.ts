@@ -70,8 +70,11 @@ export function decideInstruct(message: MessageView): Interpretation | undefined
   const view = viewInstruction(message);
   // "could we have the morning list at 7 instead?" is a wish.
   const put = questions(view.items, view.first);
-  const asking = put || message.tokens.some((token) => token.text === "?");
-  const wished = view.items.slice(0, view.first + 1).some((item) => says(item, "requests"));
+  const lead = view.items.slice(0, view.first + 1);
+  const wished = lead.some((item) => says(item, "requests"));
+  // "could you keep quiet between 9 pm and 7 am?" is a request, whatever mark ends it.
+  const requested = lead.some((item, i) => says(item, "requests") && is(view.items[i + 1], "second"));
+  const asking = put || (!requested && message.tokens.some((token) => token.text === "?"));
   const standing = classesOf(view.items);
   for (const [name, rule, needs] of RULES) {
     // What was said to the bot is tried by every rule; the rest is spared those whose words do not stand in it.
