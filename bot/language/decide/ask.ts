@@ -13,7 +13,7 @@ import { nameQuestion } from "./ask/name.js";
 import { toSomebody } from "./ask/people.js";
 import { asks, mayAsk } from "./ask/posed.js";
 import { type Asked, type QuestionRule, type QuestionView, viewQuestion } from "./ask/view.js";
-import { outer } from "./ours.js";
+import { outer } from "./owners.js";
 import { has, type MessageView } from "./view.js";
 
 /** In this order: the narrow ones first, care last, since it takes whatever names a plant and a topic. */

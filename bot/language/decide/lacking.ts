@@ -3,7 +3,7 @@ import type { Built } from "../entries/build.js";
 import { type Entry, type Missing, SEEN_ACTS } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { known, understood } from "./familiar.js";
-import { outer } from "./ours.js";
+import { outer } from "./owners.js";
 import { readingLacks } from "./reading.js";
 import { has, type MessageView } from "./view.js";
 

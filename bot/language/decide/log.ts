@@ -5,7 +5,8 @@ import { type Entry, type Interpretation, type Missing, SEEN_ACTS } from "../int
 import { type Item, is, says, value } from "../item.js";
 import { understood } from "./familiar.js";
 import { lacking } from "./lacking.js";
-import { notOurs, outer } from "./ours.js";
+import { notOurs } from "./ours.js";
+import { outer } from "./owners.js";
 import { questioned } from "./questioned.js";
 import { has, type MessageView } from "./view.js";
 

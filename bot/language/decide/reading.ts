@@ -2,7 +2,7 @@ import type { Built } from "../entries/build.js";
 import type { Missing } from "../interpretation.js";
 import { type Item, is, value } from "../item.js";
 import { known, understood } from "./familiar.js";
-import { outer } from "./ours.js";
+import { outer } from "./owners.js";
 import { has, type MessageView } from "./view.js";
 
 /** Most values that are taken from one clause; a table of numbers is no sentence. */

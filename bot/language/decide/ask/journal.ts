@@ -2,7 +2,7 @@ import { isPlantAct } from "../../entries/acts.js";
 import { settleIn } from "../../entries/circumstances.js";
 import type { ReadingQuantity, Statistic, When } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
-import { outer } from "../ours.js";
+import { outer } from "../owners.js";
 import { has } from "../view.js";
 import { asksLeave, topicOf } from "./care.js";
 import { toSomebody } from "./people.js";

@@ -2,7 +2,7 @@ import { settleIn } from "../../entries/circumstances.js";
 import { temperature } from "../../entries/readings.js";
 import type { Entry, Instruction, Subject } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
-import { kinOwned } from "../ours.js";
+import { kinOwned } from "../owners.js";
 import { has } from "../view.js";
 import { contrasts, facetOf, otherAct, slotValue } from "./contrast.js";
 import { find, type InstructionRule, type InstructionView, light } from "./view.js";

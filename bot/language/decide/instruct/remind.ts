@@ -1,6 +1,6 @@
 import type { Instruction } from "../../interpretation.js";
 import { type Item, is, says, value } from "../../item.js";
-import { outer } from "../ours.js";
+import { outer } from "../owners.js";
 import { find, type InstructionRule, type InstructionView, personIn, phrase, whenIn } from "./view.js";
 
 /** "remind me to shut the vents at 7", "give oskar a nudge tomorrow to feed the orchids". */

@@ -1,5 +1,5 @@
 import { type Item, is, says, value } from "../../item.js";
-import { outer } from "../ours.js";
+import { outer } from "../owners.js";
 import { aheadIn, durationIn } from "./duration.js";
 import {
   find,
