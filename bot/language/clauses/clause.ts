@@ -1,7 +1,7 @@
 import { type Item, is, itemOf, says, value } from "../item.js";
 import { dilutedProduct } from "./diluted.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
-import { alsoGiven, givesMore, givesReason, particular } from "./given-more.js";
+import { alsoGiven, givesMore, givesReason, losesMore, particular } from "./given-more.js";
 import { followUpHead, type Head, headOf } from "./head.js";
 import { EXCEPTING, joinAsides, joinExceptions } from "./joined.js";
 import { joinLongObjects } from "./long-object.js";
@@ -37,7 +37,8 @@ export function clauses(segments: readonly Segment[]): Clause[] {
       part.head?.kind === "noun" &&
       part.head.act === last.head.act;
     if (repeats && part.before <= 2 && nameIndex(part.items) >= 0) delete part.head;
-    if (last && givesReason(part, last)) delete part.head;
+    const more = last !== undefined && losesMore(part, last);
+    if (more || (last && givesReason(part, last))) delete part.head;
     const exchanged = part.head?.slots?.exchanged !== undefined;
     if (last?.head?.kind === "verb" && part.before === 1 && !exchanged && part.items.every(listable))
       delete part.head;
@@ -55,7 +56,7 @@ export function clauses(segments: readonly Segment[]): Clause[] {
             ? { act: "treat", kind: "verb", form: "past", at: remedy }
             : { act: "treat", kind: "light", form: "past", at: did, complement: remedy };
     }
-    if (last && continues(part, last)) {
+    if (last && (more || continues(part, last))) {
       result.push(carried(part, last));
     } else if (last && part.head && particular(part, last)) append(last, part);
     else if (last && actOf(last) === "repot" && !part.head && formerPot(part.items)) append(last, part);

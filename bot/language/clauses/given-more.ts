@@ -12,6 +12,17 @@ export function givesReason(part: Headed, last: Clause): boolean {
   return act === "treat" ? lead === "for" : act === "lose" && ["to", "of", "from", "with"].includes(lead);
 }
 
+/** "lost two conophytums to rot and one to a snail": another number and another cause of the same loss. */
+export const losesMore = (part: Headed, last: Clause): boolean =>
+  actOf(last) === "lose" &&
+  part.before <= 2 &&
+  (part.head?.kind === "pest" || part.head?.kind === "seen") &&
+  nameIndex(part.items) < 0 &&
+  part.items[0]?.measure !== undefined &&
+  !part.items[0].measure.article &&
+  !part.items[0].measure.unit &&
+  ["to", "from"].includes(value(part.items[1], "prep") ?? "");
+
 /** "gave the orchids a feed and a good soak": another noun of the same light verb. */
 export const givesMore = (part: Headed, last: Clause): boolean =>
   part.before <= 2 &&

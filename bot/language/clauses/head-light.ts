@@ -72,7 +72,8 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
       if (names && poured(items, at)) return { ...base, act: "water" };
       if (
         names &&
-        (items.slice(at).some((item) => item.measure) ||
+        // "tank got 8" tells of what it got, and not of its coming.
+        ((items.slice(at).some((item) => item.measure) && items.slice(at).some((item) => item.subject)) ||
           items.some((item) => value(item, "prep") === "from") ||
           has(items, "newness"))
       ) {

@@ -50,9 +50,16 @@ export function inherit(built: Built[], clauses: readonly Clause[], circumstance
       const stray = before.entry.act !== "skip" && strayNoun(one, clause);
       const source = stray ? undefined : lastSubjects(built, i);
       if (source?.subjects && (!entry.place || those || HANDLED.has(entry.act))) {
+        const others = one.head?.kind === "state" && entry.count !== undefined && !named(clause.items);
         entry.subjects = source.subjects.map((subject) =>
-          entry.act === "sow" ? withoutCount(subject) : { ...subject },
+          entry.act === "sow" || others ? withoutCount(subject) : { ...subject },
         );
+        // "three of the mammillarias are flowering, two in bud": two plants.
+        const [only, ...more] = entry.subjects;
+        if (others && only && more.length === 0 && entry.outOf === undefined && entry.act !== "germinate") {
+          entry.subjects = [{ ...only, count: entry.count as number }];
+          delete entry.count;
+        }
         if (source.except) entry.except = source.except;
       } else if (source?.subjects && draft.pronoun)
         entry.subjects = source.subjects.map((subject) => ({ ...subject }));
