@@ -23,7 +23,10 @@ function nameFrom(view: InstructionView, from: number): { name: string; end: num
   let end = start;
   while (end < items.length) {
     const item = items[end] as Item;
-    const numbered = item.token.kind === "word" && item.token.capital && !item.measure?.unit;
+    // "Bench Two, with a floor of 7"
+    const next = items[end + 1];
+    const closes = next === undefined || next.token.kind === "mark" || value(next, "prep") === "with";
+    const numbered = item.token.kind === "word" && closes && !item.measure?.unit;
     if (item.measure && !item.measure.article && end > start && !numbered) break;
     // "remove the garage from the places"
     if (end > start && is(item, "order")) break;
