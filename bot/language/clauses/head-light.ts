@@ -80,7 +80,10 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
         return { ...base, act: "acquire" };
       }
       // "the gasterias got scorched in the sunroom"
-      if (items.slice(at + 1, at + 3).some((item) => item.senses.some((one) => one.form === "state")))
+      if (
+        items.slice(at + 1, at + 3).some((item) => item.senses.some((one) => one.form === "state")) ||
+        items[at + 1]?.senses.some((one) => one.cls === "act" && one.form === "past")
+      )
         return undefined;
       return placed && names && items.slice(at).some((item) => says(item, "goes in or out"))
         ? { ...base, act: "move" }

@@ -44,9 +44,11 @@ function thermostatWithoutValue(view: MessageView): Interpretation | undefined {
 
 /** "the minimum in the tunnel last night was" */
 function readingWithoutValue(view: MessageView): Interpretation | undefined {
-  const end = view.items.filter((item) => item.token.kind === "word").at(-1);
+  const end = view.items.filter((item) => item.token.kind === "word" && !item.time).at(-1);
   const spoken =
-    has(view.items, "stat") || has(view.items, "quantity") || (has(view.items, "place") && is(end, "be"));
+    has(view.items, "stat") ||
+    has(view.items, "quantity") ||
+    (has(view.items, "place") && (is(end, "be") || is(end, "reach")));
   const numbered = view.items.some((item) => item.measure && !item.measure.article);
   if (!spoken || numbered || view.items.some((item) => item.subject)) return undefined;
   const open = is(end, "be") || is(end, "reach") || is(end, "prep");

@@ -35,9 +35,10 @@ export function readingsIn(items: readonly Item[], circumstances: Circumstances)
     const quantity = quantityOf(near, dimension);
     const unit = unitFor(measure.unit, quantity, circumstances);
     if (!unit) continue;
-    const now = stands(items[i + 1]) || stands(items[i - 1]);
+    const behind = is(items[i + 1], "quantity") ? items[i + 2] : items[i + 1];
+    const now = stands(behind) || stands(items[i - 1]);
     const said =
-      now && near.end <= i + 2 && !spoken(items, from, i)
+      now && near.end <= i + 3 && !spoken(items, from, i)
         ? "current"
         : near.statistic === "either"
           ? extremeOf(measure.value, unit)

@@ -155,7 +155,11 @@ export function inverted(items: readonly Item[], at: number): boolean {
     return false;
   if (is(item, "openask")) return true;
   // "had the paintbrush out": told, unless a question mark ends it.
-  if (says(item, "tells unless marked") && is(next, "det") && !items.slice(at + 2, at + 6).some(isBe))
+  if (
+    says(item, "tells unless marked") &&
+    (is(next, "det") || next.measure) &&
+    !items.slice(at + 2, at + 6).some(isBe)
+  )
     return false;
   // "did the gasterias, gave them a drink", "do the aloes": a verb that states.
   const states = is(item, "doverb");

@@ -89,7 +89,9 @@ function bodyWithoutTime(view: InstructionView, start: number): string {
     end--;
   if (end > from && items[end - 1]?.time) {
     end--;
-    while (end > from && is(items[end - 1], "prep") && says(items[end - 1], "leads to a time")) end--;
+    // "bring the epiphyllums in on Saturday": the time has its own preposition.
+    const led = says(items[end], "leads to a time");
+    while (!led && end > from && is(items[end - 1], "prep") && says(items[end - 1], "leads to a time")) end--;
   }
   if (items[from]?.time && from < end) {
     from++;
