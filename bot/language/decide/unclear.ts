@@ -42,6 +42,8 @@ function thermostatWithoutValue(view: MessageView): Interpretation | undefined {
   return unclear("value", { act: "setpoint", ...(place && { place }) });
 }
 
+const ASKING: ReadonlySet<string> = new Set(["what", "how", "much", "when", "who", "where", "why"]);
+
 /** "the minimum in the tunnel last night was" */
 function readingWithoutValue(view: MessageView): Interpretation | undefined {
   const end = view.items.filter((item) => item.token.kind === "word" && !item.time).at(-1);
@@ -50,6 +52,8 @@ function readingWithoutValue(view: MessageView): Interpretation | undefined {
     has(view.items, "quantity") ||
     (has(view.items, "place") && (is(end, "be") || is(end, "reach")));
   const numbered = view.items.some((item) => item.measure && !item.measure.article);
+  // "what did the lean-to drop to last night"
+  if (view.items.some((item) => ASKING.has(value(item, "ask") ?? ""))) return undefined;
   if (!spoken || numbered || view.items.some((item) => item.subject)) return undefined;
   const open = is(end, "be") || is(end, "reach") || is(end, "prep");
   const brief = view.items.every(
