@@ -41,9 +41,16 @@ export const asksLeave = (items: readonly Item[]): boolean =>
     (item, i) =>
       isAct(item, "base") &&
       items[i + 1] !== undefined &&
-      (says(items[i - 1], "marks infinitive") || is(items[i - 1], "plan") || is(items[i - 1], "self")) &&
+      (says(items[i - 1], "marks infinitive") ||
+        asksInWords(items[i - 1]) ||
+        is(items[i - 1], "plan") ||
+        is(items[i - 1], "self")) &&
       items.slice(i + 1).some((one) => one.subject),
   );
+
+/** "is it ok to", "should I": a phrase that asks. */
+const asksInWords = (item: Item | undefined): boolean =>
+  item !== undefined && is(item, "ask") && item.end - item.start > 1;
 
 const isAct = (item: Item, form: string): boolean =>
   !item.subject && item.senses.some((one) => one.cls === "act" && one.form === form);
