@@ -17,11 +17,11 @@ export interface PreparedHousehold {
 }
 
 /** How the journal knows a plant: by tag, else by name. */
-export const plantSubject = (plant: KnownPlant): Subject =>
+const plantSubject = (plant: KnownPlant): Subject =>
   plant.tag ? { tag: plant.tag } : plant.name ? { name: plant.name } : { genus: plant.genus ?? "" };
 
 /** Indexes the places, members, tags and plant names of a household. */
-export function prepareHousehold(context: HouseholdContext, vocabulary: Vocabulary): PreparedHousehold {
+function prepareHousehold(context: HouseholdContext, vocabulary: Vocabulary): PreparedHousehold {
   const { writing, pluralsOf } = vocabulary.lexicon.language;
   const phrases = new PhraseTrie(writing);
   const numericTags = new Map<string, Meaning>();

@@ -84,12 +84,13 @@ function read(
     if (first.kind === "ask") return first;
   }
   const whole = decide(view(text, tokens, context, vocabulary));
-  const remark = whole.kind === "none" || whole.kind === "ask" ? remarkBehind(tokens, vocabulary) : 0;
+  if (whole.kind !== "none" && whole.kind !== "ask") return whole;
+  const remark = remarkBehind(tokens, vocabulary);
   if (remark > 0) {
     const before = decide(view(text, tokens.slice(0, remark), context, vocabulary));
     if (asksAlone(before, whole) || otherThan(whole, before)) return before;
   }
-  const from = whole.kind === "none" || whole.kind === "ask" ? questionBehind(tokens, vocabulary) : 0;
+  const from = questionBehind(tokens, vocabulary);
   if (from === 0) return whole;
   const tail = view(text, tokens.slice(from), context, vocabulary);
   if (!is(tail.items[lead(tail.items)], "ask")) return whole;

@@ -2,7 +2,7 @@ import type { TimeExpr } from "./calendar/expression.js";
 import type { Subject } from "./interpretation.js";
 import { SHAPES, type Shape } from "./language.js";
 import type { Measure } from "./measure.js";
-import type { Meaning } from "./sense.js";
+import type { Meaning, VerbForm } from "./sense.js";
 import type { Token } from "./tokenise.js";
 
 /** A word or phrase of the message with everything it may mean. */
@@ -55,6 +55,29 @@ export function is(item: Pick<Item, "senses"> | undefined, cls: string): boolean
   }
   return false;
 }
+
+/** The act that an item tells in a form: "watered" in the past, "watering" as a gerund. */
+export function actIn(item: Item | undefined, form: VerbForm): Meaning | undefined {
+  if (item) {
+    const { senses } = item;
+    for (let i = 0; i < senses.length; i++) {
+      const one = senses[i] as Meaning;
+      if (one.cls === "act" && one.form === form) return one;
+    }
+  }
+  return undefined;
+}
+
+export const isAct = (item: Item | undefined, form: VerbForm): boolean => actIn(item, form) !== undefined;
+
+/** A word that no table knows and that nothing was read from. */
+export const unread = (item: Item | undefined): boolean =>
+  item !== undefined &&
+  item.token.kind === "word" &&
+  item.senses.length === 0 &&
+  !item.subject &&
+  !item.time &&
+  !item.measure;
 
 /**
  * Whether the (first) word of an item, or a token, is one that a rule looks for by itself. Which words these are stands

@@ -53,11 +53,19 @@ export function remarkBehind(tokens: readonly Token[], vocabulary: Vocabulary): 
 /** Questions whose particulars may stand in the statement as well: sums, and what is due by a time told there. */
 const GATHERED: ReadonlySet<string> = new Set(["calculate", "due", "name", "why"]);
 
-/** Whether the question behind the statement means by itself all that is asked. */
-export function asksAlone(behind: Interpretation, whole: Interpretation, leading?: readonly Item[]): boolean {
+/**
+ * Whether the question behind the statement means by itself all that is asked.
+ * @param behind the question read by itself
+ * @param whole the whole message as read
+ * @param leading the words of the statement in front of it
+ */
+export function asksAlone(
+  behind: Interpretation,
+  whole: Interpretation,
+  leading: readonly Item[] = [],
+): boolean {
   if (behind.kind !== "ask" || !behind.question || GATHERED.has(behind.question.about)) return false;
-  const spoken = leading ?? [];
-  if (spoken.some((item) => is(item, "report") || is(item, "condition") || is(item, "joke"))) return false;
+  if (leading.some((item) => is(item, "report") || is(item, "condition") || is(item, "joke"))) return false;
   if (whole.kind === "none") return true;
   if (whole.kind !== "ask" || whole.question?.about !== behind.question.about) return false;
   return JSON.stringify(subjectsOf(whole)) === JSON.stringify(subjectsOf(behind));

@@ -1,5 +1,5 @@
 import type { PreparedHousehold } from "./household.js";
-import { type Item, itemOf } from "./item.js";
+import { type Item, is, itemOf } from "./item.js";
 import type { MeasureMatch, TimeMatch } from "./language.js";
 import { hasDimension, measureOf } from "./measure.js";
 import type { PhraseMatch } from "./phrase-trie.js";
@@ -104,7 +104,7 @@ export class NumberMarker {
   #namesOn(from: number, end: number): boolean {
     for (let at = from + 1; at < end; at++) {
       const found = this.#vocabulary.phrases.longest(this.#tokens, at);
-      if (found && found.end > end && found.senses.some((one) => one.cls === "name")) return true;
+      if (found && found.end > end && is(found, "name")) return true;
     }
     return false;
   }

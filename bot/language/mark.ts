@@ -149,7 +149,7 @@ class Marker {
     if (found.end === from + 2 && says(token, "article a") && this.#measured(from + 1)) return undefined;
     if (found.end > from + 1 || token.capital || !this.#vocabulary.lexicon.ordinary.has(token.key))
       return found;
-    const place = found.senses.some((one) => one.cls === "place");
+    const place = is(found, "place");
     return place && follows(this.#items, "degree") && !follows(this.#items, "negation") ? undefined : found;
   }
 

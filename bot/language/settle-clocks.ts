@@ -1,5 +1,5 @@
 import type { TimeExpr } from "./calendar/expression.js";
-import { type Item, is, value } from "./item.js";
+import { type Item, is, isAct, value } from "./item.js";
 
 const CLOCK = /^(\d{1,2})\.([0-5]\d)$/;
 
@@ -60,9 +60,7 @@ const valued = ({ measure, time, token }: Item): boolean =>
 
 /** "fed the aloes 4.20 this afternoon": nothing is read off where plants were tended. */
 const acted = (item: Item): boolean =>
-  !item.subject &&
-  (item.senses.some((one) => one.cls === "act" && one.form === "past") ||
-    value(item, "equipment") === "power");
+  !item.subject && (isAct(item, "past") || value(item, "equipment") === "power");
 
 /** What a value would stand behind: "the lean-to 3.55 this morning". */
 const leadsTo = (item: Item | undefined): boolean =>

@@ -1,4 +1,4 @@
-import { type Item, is } from "./item.js";
+import { type Item, is, sense } from "./item.js";
 import { namesPlant } from "./names/number-tags.js";
 
 /**
@@ -8,7 +8,7 @@ import { namesPlant } from "./names/number-tags.js";
 export function settleNames(items: readonly Item[]): Item[] {
   const settled: Item[] = [];
   items.forEach((item, at) => {
-    const tag = item.measure ? item.senses.find((one) => one.cls === "name") : undefined;
+    const tag = item.measure ? sense(item, "name") : undefined;
     if (tag?.subject) {
       const named = namesPlant(items, at);
       settled.push(named ? { ...item, measure: undefined, subject: tag.subject } : { ...item, senses: [] });

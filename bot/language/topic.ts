@@ -1,5 +1,5 @@
 import type { InterpretContext } from "./context.js";
-import { is } from "./item.js";
+import { is, isAct } from "./item.js";
 import { mark } from "./mark.js";
 import { normalise } from "./normalise.js";
 import { readTokens } from "./spelling.js";
@@ -9,10 +9,7 @@ import type { Vocabulary } from "./vocabulary.js";
 export function isOnTopic(message: string, context: InterpretContext, vocabulary: Vocabulary): boolean {
   const items = mark(readTokens(normalise(message), context, vocabulary), context, vocabulary);
   const told = items.some(
-    (item) =>
-      item.subject !== undefined ||
-      is(item, "pest") ||
-      item.senses.some(({ cls, form }) => cls === "act" && (form === "past" || form === "state")),
+    (item) => item.subject !== undefined || is(item, "pest") || isAct(item, "past") || isAct(item, "state"),
   );
   return told || (items.some((item) => item.measure?.unit) && items.some((item) => is(item, "place")));
 }

@@ -15,7 +15,7 @@ export const HOUR = 60;
 
 /** When a night begins and ends, in minutes of the day. */
 export const NIGHT_FROM = 18 * HOUR;
-export const NIGHT_TO = 8 * HOUR;
+const NIGHT_TO = 8 * HOUR;
 
 /** Whole days; `to` is the first that is not among them. */
 export const days = (from: number, to: number, grain: When["grain"] = "day"): When => ({

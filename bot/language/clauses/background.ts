@@ -1,4 +1,4 @@
-import { type Item, is, says, shaped, value } from "../item.js";
+import { type Item, is, isAct, says, shaped, value } from "../item.js";
 import { readsValue } from "./clause.js";
 import { headOf } from "./head.js";
 import type { Main } from "./relative.js";
@@ -55,21 +55,18 @@ function reasonEnd(items: readonly Item[], at: number): number | undefined {
   if (done ? done.kind === "base" || done.kind === "noun" : !readsValue(main)) return undefined;
   const end = runsTo(items, at);
   const clause = items.slice(at + 1, end);
-  const state = clause.some((one) => is(one, "seen") || stands(one, "state"));
+  const state = clause.some((one) => is(one, "seen") || isAct(one, "state"));
   const news = clause.some(
     (one, i) =>
       (one.measure && !one.measure.article) ||
       is(one, "pest") ||
       is(one, "member") ||
       (is(one, "equipment") && value(one, "equipment") !== "vent") ||
-      (stands(one, "past") && !is(one, "report") && !is(one, "light")) ||
+      (isAct(one, "past") && !is(one, "report") && !is(one, "light")) ||
       (one.subject && state && i < 3),
   );
   return news || !clause.some((one) => verb(one) || is(one, "openclose")) ? undefined : end;
 }
-
-const stands = (item: Item, form: string): boolean =>
-  item.senses.some((one) => one.cls === "act" && one.form === form);
 
 function backgroundEnd(items: readonly Item[], at: number): number | undefined {
   const item = items[at] as Item;
@@ -97,7 +94,7 @@ function backgroundEnd(items: readonly Item[], at: number): number | undefined {
 /** "37 in the tunnel, like an oven": what it is likened to ends the sentence and names nothing of the collection. */
 function likenessEnd(items: readonly Item[], at: number): number | undefined {
   const before = items[at - 1] as Item;
-  if (is(before, "be") || before.senses.some((one) => one.cls === "act")) return undefined;
+  if (is(before, "be") || is(before, "act")) return undefined;
   let end = at + 1;
   for (; end < items.length && !sentenceMark(items[end]); end++) {
     const item = items[end] as Item;
@@ -178,14 +175,8 @@ function purposeEnd(items: readonly Item[], at: number): number | undefined {
 
 const finite = (item: Item): boolean =>
   !item.subject &&
-  (is(item, "be") ||
-    is(item, "light") ||
-    is(item, "reach") ||
-    item.senses.some((one) => one.cls === "act" && (one.form === "past" || one.form === "state")));
+  (is(item, "be") || is(item, "light") || is(item, "reach") || isAct(item, "past") || isAct(item, "state"));
 const verb = (item: Item): boolean =>
-  finite(item) ||
-  item.senses.some((one) => one.cls === "act") ||
-  shaped(item, "gerund") ||
-  shaped(item, "past");
+  finite(item) || is(item, "act") || shaped(item, "gerund") || shaped(item, "past");
 const sentenceMark = (item: Item | undefined): boolean =>
   item?.token.kind === "mark" && /^[.;:!?\n()–—]$/.test(item.token.text);

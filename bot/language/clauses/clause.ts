@@ -1,4 +1,4 @@
-import { type Item, is, itemOf, says, value } from "../item.js";
+import { type Item, is, itemOf, says, unread, value } from "../item.js";
 import { dilutedProduct } from "./diluted.js";
 import { continues, ownedApart, startsAnew } from "./gapped.js";
 import { alsoGiven, givesMore, givesReason, losesMore, particular } from "./given-more.js";
@@ -190,10 +190,6 @@ const startsAct = (part: Headed): boolean =>
 
 /** "... supposed to freeze tonight", "... and it's April": the weather and the season are no part of what was done. */
 const besideThePoint = ({ items }: Headed): boolean => says(items[0], "forecasts") || remarksSeason(items);
-
-/** A word that no table knows. */
-const unread = (item: Item): boolean =>
-  item.token.kind === "word" && item.senses.length === 0 && !item.subject && !item.time && !item.measure;
 
 /** "... and left the summer growers alone": a verb that no table knows makes the names its own. */
 const otherVerb = (part: Headed): boolean => {

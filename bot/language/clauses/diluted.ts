@@ -1,7 +1,7 @@
-import { type Item, shaped, value } from "../item.js";
+import { type Item, shaped, unread, value } from "../item.js";
 
 /** Index of a dilution, "5 g to the litre", from `from` on, or -1. */
-export const dilutionAt = (items: readonly Item[], from = 0): number =>
+const dilutionAt = (items: readonly Item[], from = 0): number =>
   items.findIndex(
     ({ measure }, i) =>
       i >= from && (measure?.dimension === "volume/volume" || measure?.dimension === "mass/volume"),
@@ -16,16 +16,10 @@ export function dilutedProduct(items: readonly Item[]): { from: number; end: num
   if (at < 1) return undefined;
   const end = value(items[at - 1], "prep") === "at" ? at - 1 : at;
   let from = end;
-  while (from > 0 && end - from < MOST_WORDS && unread(items[from - 1] as Item)) from--;
+  while (from > 0 && end - from < MOST_WORDS && mayName(items[from - 1] as Item)) from--;
   return from < end ? { from, end } : undefined;
 }
 
 const MOST_WORDS = 3;
 
-const unread = (item: Item): boolean =>
-  item.token.kind === "word" &&
-  item.senses.length === 0 &&
-  !item.subject &&
-  !item.time &&
-  !item.measure &&
-  !shaped(item, "adverb");
+const mayName = (item: Item): boolean => unread(item) && !shaped(item, "adverb");

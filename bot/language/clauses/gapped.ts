@@ -96,7 +96,7 @@ const counted = (items: readonly Item[], act: Act): boolean =>
   COUNTED_ACTS.has(act) || (act in PARTIES && items.some((item) => is(item, "seednoun")));
 
 /** The particulars that a run of items holds, given the act it is about. */
-export function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
+function ownIn(items: readonly Item[], act: Act | undefined): Set<Own> {
   const found = new Set<Own>();
   items.forEach((item, i) => {
     const { measure } = item;

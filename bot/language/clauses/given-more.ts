@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { actIn, type Item, is, isAct, value } from "../item.js";
 import type { Head } from "./head.js";
 import { actOf, type Clause, type Headed, nameIndex } from "./parts.js";
 
@@ -39,11 +39,7 @@ function givenNoun(items: readonly Item[], before: Act): { act: Act; at: number 
   const at = items.findIndex((item) => item.token.kind === "word" && !is(item, "det") && !is(item, "degree"));
   const noun = items.findIndex(
     (item, i) =>
-      i >= at &&
-      (is(item, "actnoun") ||
-        is(item, "dose") ||
-        is(item, "feedstuff") ||
-        item.senses.some((one) => one.cls === "act" && one.form === "base")),
+      i >= at && (is(item, "actnoun") || is(item, "dose") || is(item, "feedstuff") || isAct(item, "base")),
   );
   const item = items[noun];
   if (!item || !items.slice(0, noun).every(leadsIn)) return undefined;
@@ -51,7 +47,7 @@ function givenNoun(items: readonly Item[], before: Act): { act: Act; at: number 
   const act =
     (is(item, "feedstuff") ? "feed" : undefined) ??
     value(item, "actnoun") ??
-    (lead ? item.senses.find((one) => one.cls === "act" && one.form === "base")?.value : undefined) ??
+    (lead ? actIn(item, "base")?.value : undefined) ??
     "water";
   return act === before ? undefined : { act: act as Act, at: noun };
 }

@@ -1,4 +1,4 @@
-import { type Item, is, says, shaped, value } from "../item.js";
+import { type Item, is, isAct, says, shaped, value } from "../item.js";
 import type { Head } from "./head.js";
 
 /** "every spring": what comes round again, behind the verb as before it. */
@@ -33,8 +33,8 @@ export function saysOfKind(items: readonly Item[], head: Head): boolean {
     return is(items[2], "plan");
   if (!first || !(first.subject ?? is(first, "pest")) || first.subject?.tag) return false;
   const verb = items[1];
-  const present = verb?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
-  const past = verb?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false;
+  const present = isAct(verb, "base");
+  const past = isAct(verb, "past");
   if (head.at > 1 && present && !past && shaped(first, "plural")) return true;
   return says(verb, "fond of");
 }

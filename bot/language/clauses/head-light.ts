@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, isAct, says, value } from "../item.js";
 import { dilutedProduct } from "./diluted.js";
 import { type Head, has, hasPot, poured, some } from "./head-word.js";
 
@@ -82,7 +82,7 @@ export function lightVerb(verb: string, items: readonly Item[], at: number): Hea
       // "the gasterias got scorched in the sunroom"
       if (
         items.slice(at + 1, at + 3).some((item) => item.senses.some((one) => one.form === "state")) ||
-        items[at + 1]?.senses.some((one) => one.cls === "act" && one.form === "past")
+        isAct(items[at + 1], "past")
       )
         return undefined;
       return placed && names && items.slice(at).some((item) => says(item, "goes in or out"))
@@ -233,10 +233,7 @@ function wentTo(verb: string, items: readonly Item[], at: number, base: Omit<Hea
   if (!names) return undefined;
   const rest = items.slice(at + 1);
   // "gone all leggy on the sill"
-  if (
-    rest.some((item) => !item.subject && item.senses.some((one) => one.cls === "act" && one.form === "state"))
-  )
-    return undefined;
+  if (rest.some((item) => !item.subject && isAct(item, "state"))) return undefined;
   if (verb === "go" && hasPot(rest) && !rest.some((item) => is(item, "place")))
     return { ...base, act: "repot" };
   if (rest.some((item) => is(item, "place") || is(item, "placeword") || is(item, "direction")))

@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { actIn, type Item, is, isAct, says, value } from "../item.js";
 import { dilutedProduct } from "./diluted.js";
 import { type Head, hasPot } from "./head-word.js";
 
@@ -51,7 +51,7 @@ export function wentHead(items: readonly Item[]): Head | undefined {
 
 /** "water the aloes", "water is coming in": the word is a verb, or names the stuff. */
 function asVerb(items: readonly Item[], at: number): boolean {
-  if (!items[at]?.senses.some((one) => one.cls === "act" && one.form === "base")) return false;
+  if (!isAct(items[at], "base")) return false;
   const next = items[at + 1];
   return (
     next !== undefined &&
@@ -121,7 +121,7 @@ export function nounHead(items: readonly Item[]): Head | undefined {
     if (is(items[i + 1], "report")) continue;
     const noun = asVerb(items, i) ? undefined : value(item, "actnoun");
     if (noun) return { act: noun as Act, kind: "noun", form: "noun", at: i };
-    const gerund = item.senses.find((one) => one.cls === "act" && one.form === "gerund");
+    const gerund = actIn(item, "gerund");
     if (gerund) return { act: gerund.value as Act, kind: "noun", form: "gerund", at: i };
     if (is(item, "feedstuff") && items.some((one) => one.subject))
       return { act: "feed", kind: "noun", form: "noun", at: i };

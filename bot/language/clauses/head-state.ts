@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { actIn, type Item, is, says, value } from "../item.js";
 import { attributive } from "./head-verb.js";
 import { type Head, has, isRemedy, some } from "./head-word.js";
 
@@ -9,7 +9,7 @@ export function stateHead(items: readonly Item[]): Head | undefined {
   const falling = leaf < 0 ? -1 : items.findIndex((item) => says(item, "falls"));
   if (falling >= 0) return { act: "leaf_drop", kind: "state", form: "state", at: falling };
   for (let i = 0; i < items.length; i++) {
-    const found = items[i]?.senses.find((one) => one.cls === "act" && one.form === "state");
+    const found = actIn(items[i], "state");
     if (
       found &&
       !items[i]?.quoted &&

@@ -1,5 +1,5 @@
 import type { Act } from "../interpretation.js";
-import { type Item, is, says, sense, value } from "../item.js";
+import { actIn, type Item, is, isAct, says, unread, value } from "../item.js";
 import type { Sense, VerbForm } from "../sense.js";
 import { lightVerb } from "./head-light.js";
 import { type Head, hasPot, isRemedy, poured, some } from "./head-word.js";
@@ -9,9 +9,7 @@ import { supported } from "./support.js";
 export function pollenHead(items: readonly Item[]): Head | undefined {
   const pollen = some(items, "pollenword");
   if (pollen < 0 || items.filter((item) => item.subject).length < 2) return undefined;
-  const verb = items.findIndex(
-    (item) => is(item, "light") || item.senses.some((one) => one.cls === "act" && one.form === "past"),
-  );
+  const verb = items.findIndex((item) => is(item, "light") || isAct(item, "past"));
   return { act: "pollinate", kind: "verb", form: "past", at: verb >= 0 ? verb : pollen };
 }
 
@@ -57,13 +55,7 @@ export function verbHead(items: readonly Item[]): Head | undefined {
 
 /** Whether work is named before what says that it was done. */
 const namesWork = (items: readonly Item[], end: number): boolean =>
-  items
-    .slice(0, end)
-    .some(
-      (item) =>
-        !item.subject &&
-        (is(item, "actnoun") || item.senses.some((one) => one.cls === "act" && one.form === "gerund")),
-    );
+  items.slice(0, end).some((item) => !item.subject && (is(item, "actnoun") || isAct(item, "gerund")));
 
 /** "the grafted ones", "a treated bench": a participle that only describes. */
 export function attributive(items: readonly Item[], at: number): boolean {
@@ -99,7 +91,7 @@ export function separableHead(items: readonly Item[]): Head | undefined {
           ),
       );
       // "the gasterias got scorched in the sunroom"
-      if (items.slice(i + 1, Math.max(at, i + 1)).some((item) => isState(item))) continue;
+      if (items.slice(i + 1, Math.max(at, i + 1)).some((item) => isAct(item, "state"))) continue;
       // "threw two out"
       const counted = items[i + 1]?.measure && at === i + 2;
       if (at > i && (counted || items.some((item) => item.subject || is(item, "pron"))))
@@ -173,11 +165,7 @@ const bestowed = (items: readonly Item[], at: number): boolean => {
   const thing = is(behind[0], "det") ? behind[1] : behind[0];
   return (
     items.slice(0, at).some((item) => item.subject) &&
-    thing?.token.kind === "word" &&
-    thing.senses.length === 0 &&
-    !thing.subject &&
-    !thing.measure &&
-    !thing.time &&
+    unread(thing) &&
     !behind.some((item) => item.subject || ["from", "by", "at"].includes(value(item, "prep") ?? ""))
   );
 };
@@ -188,7 +176,7 @@ function workGiven(items: readonly Item[], at: number): { act: Act; complement: 
     return undefined;
   for (let i = 0; i < at; i++) {
     const item = items[i];
-    const gerund = item?.senses.find((one) => one.cls === "act" && one.form === "gerund")?.value;
+    const gerund = actIn(item, "gerund")?.value;
     const act = value(item, "actnoun") ?? gerund;
     if (act) return { act: act as Act, complement: i };
   }
@@ -210,9 +198,7 @@ export function carriedOutHead(items: readonly Item[]): Head | undefined {
     if (!form || items[i]?.quoted) continue;
     let at = i + 1;
     while (items[at]?.time || is(items[at], "det") || is(items[at], "filler") || items[at]?.measure) at++;
-    const found = items[at]?.senses.find(
-      (one) => one.cls === "act" && (one.form === form || (form === "gerund" && one.form === "gerund")),
-    );
+    const found = items[at]?.senses.find((one) => one.cls === "act" && one.form === form);
     if (!found || !supported(found, items, at)) continue;
     return refine(
       { act: found.value as Act, kind: "verb", form: "past", at, ...(found.slots && { slots: found.slots }) },
@@ -221,8 +207,6 @@ export function carriedOutHead(items: readonly Item[]): Head | undefined {
   }
   return undefined;
 }
-
-const isState = (item: Item): boolean => item.senses.some((one) => one.cls === "act" && one.form === "state");
 
 /** "in pumice and compost", "it is in a 17 cm pot": the word names what plants stand in. */
 function namesThing(items: readonly Item[], at: number): boolean {
@@ -252,5 +236,3 @@ export function baseHead(items: readonly Item[]): Head | undefined {
   }
   return undefined;
 }
-
-export { sense };

@@ -1,5 +1,5 @@
 import { SEEN_ACTS } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, isAct, says, unread, value } from "../item.js";
 import type { Clause } from "./clause.js";
 import { general, recurring, saysOfKind } from "./habit.js";
 import type { Head } from "./head.js";
@@ -77,7 +77,7 @@ const ahead = (items: readonly Item[]): boolean =>
 /** "the gasterias to repot", "be sure to water": an infinitive, which says nothing of its having been done. */
 const infinitive = (items: readonly Item[], at: number): boolean => {
   if (!says(items[at - 1], "marks infinitive") || is(items[at - 1], "head")) return false;
-  return items[at]?.senses.some((one) => one.cls === "act" && one.form === "base") ?? false;
+  return isAct(items[at], "base");
 };
 
 /** "Maureen did you turn the heater off": a question to a person, before any verb of its own. */
@@ -88,9 +88,6 @@ const asksSomebody = (items: readonly Item[]): boolean =>
 const named = (item: Item): boolean =>
   item.subject !== undefined || is(item, "self") || is(item, "member") || is(item, "kin");
 
-const plainWord = (item: Item | undefined): boolean =>
-  item?.token.kind === "word" && item.senses.length === 0 && !item.subject && !item.time && !item.measure;
-
 /** "once the lithops have flowered we repot them": what is done whenever the condition comes about. */
 const whenWe = (items: readonly Item[]): boolean => {
   const soft = items.findIndex((item) => value(item, "condition") === "soft");
@@ -98,16 +95,10 @@ const whenWe = (items: readonly Item[]): boolean => {
     soft >= 0 &&
     items.some(
       (item, i) =>
-        i > soft &&
-        is(items[i - 1], "self") &&
-        !item.subject &&
-        formed(item, "base") &&
-        !formed(item, "past"),
+        i > soft && is(items[i - 1], "self") && !item.subject && isAct(item, "base") && !isAct(item, "past"),
     )
   );
 };
-const formed = (item: Item, form: string): boolean =>
-  item.senses.some((one) => one.cls === "act" && one.form === form);
 
 /** "the pot I put the agave in is too small": the verb only says which pot is meant. */
 const relative = (items: readonly Item[], head: Head): boolean => {
@@ -122,7 +113,7 @@ const relative = (items: readonly Item[], head: Head): boolean => {
     head.at === at + 2 &&
     items
       .slice(head.at + 1)
-      .some((item, i, rest) => is(item, "be") && !formed((rest[i + 1] as Item) ?? item, "past"))
+      .some((item, i, rest) => is(item, "be") && !isAct((rest[i + 1] as Item) ?? item, "past"))
   );
 };
 
@@ -234,7 +225,7 @@ function modalityOf(clause: Clause): Modality {
     )
       continue;
     // "not a bad day, repotted three": a word about the day, and no denial.
-    if (is(item, "negation") && value(items[i + 1], "det") === "a" && plainWord(items[i + 2])) continue;
+    if (is(item, "negation") && value(items[i + 1], "det") === "a" && unread(items[i + 2])) continue;
     // "wrote labels for the stapelias"
     if (is(item, "report") && value(items[i + 1], "actnoun") === "label") continue;
     for (const [cls, modality] of BLOCKERS) {

@@ -1,4 +1,4 @@
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, isAct, says, value } from "../item.js";
 import { germinated } from "./counted-parts.js";
 import { headOf } from "./head.js";
 import { undoes } from "./head-state.js";
@@ -70,9 +70,7 @@ const opensBehindValue = (items: readonly Item[], at: number): boolean =>
   readsValue(items.slice(0, at));
 
 const nextPast = (items: readonly Item[], from: number): number => {
-  const at = items.findIndex(
-    (item, i) => i >= from && item.senses.some((one) => one.cls === "act" && one.form === "past"),
-  );
+  const at = items.findIndex((item, i) => i >= from && isAct(item, "past"));
   return at < 0 ? items.length : at;
 };
 
@@ -80,7 +78,7 @@ const nextPast = (items: readonly Item[], from: number): number => {
 function auxiliary(items: readonly Item[], at: number): boolean {
   for (let i = at + 1; i < items.length; i++) {
     const item = items[i] as Item;
-    if (item.senses.some((one) => one.cls === "act" && one.form === "past")) return true;
+    if (isAct(item, "past")) return true;
     if (!(item.subject || is(item, "det") || is(item, "filler") || is(item, "place") || is(item, "head")))
       return false;
   }
@@ -90,11 +88,7 @@ function auxiliary(items: readonly Item[], at: number): boolean {
 /** "gone soft", "found scale": a state that another verb has already opened. */
 const completes = (items: readonly Item[], at: number): boolean => {
   const before = items[at - 1];
-  const state = items[at]?.senses.some((one) => one.cls === "act" && one.form === "state") ?? false;
+  const state = isAct(items[at], "state");
   if (!state) return false;
-  return (
-    items.slice(0, at).some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past")) &&
-    !before?.subject &&
-    !is(before, "be")
-  );
+  return items.slice(0, at).some((item) => isAct(item, "past")) && !before?.subject && !is(before, "be");
 };

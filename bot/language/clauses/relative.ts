@@ -1,4 +1,4 @@
-import { type Item, is, itemOf, says, value } from "../item.js";
+import { type Item, is, isAct, itemOf, says, value } from "../item.js";
 import { meaningOf } from "../sense.js";
 import { headOf } from "./head.js";
 
@@ -136,8 +136,7 @@ function objectBefore(items: readonly Item[], at: number): boolean {
 }
 
 /** What was thrown away for its rot keeps it as the cause; only what was done or seen before is set aside. */
-const describes = (clause: readonly Item[]): boolean =>
-  !clause.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "state"));
+const describes = (clause: readonly Item[]): boolean => !clause.some((item) => isAct(item, "state"));
 
 /** ", which had not been watered since April, were given a soak": between two commas, with the main verb behind. */
 function inserted(
@@ -150,7 +149,7 @@ function inserted(
   while (end < items.length && !stops(items, end)) end++;
   const clause = items.slice(at + 1, end);
   if (!clause.some(carries)) return undefined;
-  const seen = clause.some((item) => is(item, "seen") || isState(item));
+  const seen = clause.some((item) => is(item, "seen") || isAct(item, "state"));
   const head = headOf(clause);
   const gained = head && GAINED.has(head.act);
   if (!behindVerb && items[end]?.token.text === ",") {
@@ -174,9 +173,8 @@ const excepted = (items: readonly Item[], at: number): boolean =>
 /** How plants came is told of them, and was logged when they came. */
 const GAINED: ReadonlySet<string> = new Set(["acquire", "sow", "graft", "order"]);
 
-const told = (item: Item): boolean => past(item) || isState(item);
-const past = (item: Item | undefined): boolean =>
-  item?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false;
+const told = (item: Item): boolean => past(item) || isAct(item, "state");
+const past = (item: Item | undefined): boolean => isAct(item, "past");
 const has = (item: Item): boolean => value(item, "light") === "have";
 const carries = (item: Item): boolean =>
   !item.subject &&
@@ -187,11 +185,15 @@ const carries = (item: Item): boolean =>
     is(item, "negation") ||
     is(item, "sep") ||
     is(item, "reach") ||
-    item.senses.some((one) => one.cls === "act"));
+    is(item, "act"));
 const finite = (item: Item): boolean =>
   !item.subject &&
-  (is(item, "be") || is(item, "light") || is(item, "plan") || past(item) || isState(item) || begins(item));
-const isState = (item: Item): boolean => item.senses.some((one) => one.cls === "act" && one.form === "state");
+  (is(item, "be") ||
+    is(item, "light") ||
+    is(item, "plan") ||
+    past(item) ||
+    isAct(item, "state") ||
+    begins(item));
 const begins = (item: Item): boolean => says(item, "begins");
 const opens = (items: readonly Item[], at: number): boolean => begins(items[at] as Item);
 const stops = (items: readonly Item[], at: number): boolean => {

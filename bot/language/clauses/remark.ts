@@ -1,4 +1,4 @@
-import { type Item, is, says } from "../item.js";
+import { type Item, is, says, unread } from "../item.js";
 import type { Main } from "./relative.js";
 
 /** Classes of words that make a run of words news of the collection. */
@@ -71,7 +71,7 @@ function remarks(part: readonly Item[]): boolean {
       is(item, "report") ||
       says(item, "begins a remark"),
   );
-  return someone >= 0 && someone <= 2 && told.some(foreign);
+  return someone >= 0 && someone <= 2 && told.some(unread);
 }
 
 /** "A happy new year to you all.": words that are no part of the trade, a sentence of their own in front. */
@@ -80,20 +80,17 @@ function greets(part: readonly Item[], items: readonly Item[]): boolean {
   return (
     (mark === "." || mark === "!") &&
     !part.some(trade) &&
-    part.some(foreign) &&
+    part.some(unread) &&
     !part.some((item) => is(item, "ask"))
   );
 }
-
-const foreign = (item: Item): boolean =>
-  item.token.kind === "word" && item.senses.length === 0 && !item.subject && !item.time && !item.measure;
 
 /** Whether a word tells of the collection: its plants and places, what is done to them, what is read off. */
 function trade(item: Item, at: number, part: readonly Item[]): boolean {
   if (item.subject) return true;
   // "Dev and Oskar did it this afternoon": who did what was told before.
   if (says(item, "did likewise") && (is(part[at + 1], "pron") || is(part[at + 1], "det"))) return true;
-  if (item.measure && !item.measure.article) return !(foreign(part[at + 1] ?? item) && !item.measure.unit);
+  if (item.measure && !item.measure.article) return !(unread(part[at + 1] ?? item) && !item.measure.unit);
   return (
     TRADE.some((cls) => is(item, cls)) ||
     item.senses.some(

@@ -1,4 +1,4 @@
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, isAct, says, value } from "../item.js";
 import { cutCuttings } from "./counted-parts.js";
 import { splitExchange } from "./exchange.js";
 import { cutGap } from "./gapped.js";
@@ -12,7 +12,7 @@ import { cutForecast, cutOther, cutRemedy, cutSkipped, cutThere } from "./sighte
 export function splitLeadingNames(part: Segment): Segment[] {
   if (part.before !== 1) return [part];
   const { items } = part;
-  const verb = items.findIndex((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"));
+  const verb = items.findIndex((item) => isAct(item, "past"));
   let cut = verb;
   while (cut > 1 && (is(items[cut - 1], "member") || is(items[cut - 1], "self"))) cut--;
   const lead = items.slice(0, Math.max(cut, 0));
@@ -21,10 +21,7 @@ export function splitLeadingNames(part: Segment): Segment[] {
       item.subject || item.measure || item.time || is(item, "det") || is(item, "place") || is(item, "prep"),
   );
   const taken = takes(items, verb) || (cut < verb && is(items[verb + 1], "place"));
-  const passive = items.some(
-    (item, i) =>
-      i > verb && item.senses.some((one) => one.cls === "act" && one.form === "past") && !takes(items, i),
-  );
+  const passive = items.some((item, i) => i > verb && isAct(item, "past") && !takes(items, i));
   if (cut < 1 || !list || !taken || passive || !lead.some((item) => item.subject)) return [part];
   return [
     { ...part, items: lead },
@@ -142,9 +139,7 @@ function cutSightings(items: readonly Item[]): number {
 
 /** "fed the hoyas hoop hit 98", "watered the aloes min was 4": where a value told behind an act begins. */
 function cutReading(items: readonly Item[]): number {
-  const acted = items.findIndex(
-    (item) => item.senses.some((one) => one.cls === "act" && one.form === "past") || is(item, "equipment"),
-  );
+  const acted = items.findIndex((item) => isAct(item, "past") || is(item, "equipment"));
   if (acted < 0) return -1;
   for (let i = acted + 2; i + 1 < items.length; i++) {
     const extreme = value(items[i], "stat") === "min" || value(items[i], "stat") === "max";
@@ -174,7 +169,7 @@ const because = (item: Item | undefined): boolean =>
 const equipmentVerb = (items: readonly Item[], equipment: number, verb: number): number =>
   verb > equipment &&
   is(items[equipment], "equipment") &&
-  items[verb]?.senses.some((one) => one.cls === "act" && one.form === "past") === true &&
+  isAct(items[verb], "past") &&
   !items.slice(equipment, verb).some((item) => is(item, "polarity") || is(item, "openclose"))
     ? verb
     : -1;

@@ -1,4 +1,4 @@
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, isAct, says, value } from "../item.js";
 import { headOf } from "./head.js";
 import { isRemedy } from "./head-word.js";
 import type { Segment } from "./segment.js";
@@ -8,7 +8,7 @@ export function cutRemedy(items: readonly Item[]): number {
   const pest = items.findIndex((item) => is(item, "pest") && !item.subject);
   if (pest < 0 || pest > 1 || value(items[pest + 1], "prep") !== "on") return -1;
   const at = items.findIndex((item, i) => i > pest + 1 && isRemedy(item) && !item.subject);
-  const acted = items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"));
+  const acted = items.some((item) => isAct(item, "past"));
   return at > pest + 2 && items[at - 1]?.subject && !acted ? at : -1;
 }
 
@@ -26,7 +26,7 @@ export function joinFalling(segments: readonly Segment[]): Segment[] {
   return joined;
 }
 
-/** "after Jo sprayed the hoyas the leaves started falling off": where the leaves begin behind an act, or -1. */
+/** "after Jo sprayed the hoyas the leaves started falling off": whether the leaves that fall begin here, behind an act. */
 export function leavesFall(items: readonly Item[], at: number): boolean {
   if (value(items[at], "nounleaf") !== "leaf" || at < 2 || !is(items[at - 1], "det")) return false;
   return items.slice(at + 1, at + 4).some((item) => says(item, "falls"));
@@ -77,9 +77,7 @@ export function remarksSeason(items: readonly Item[]): boolean {
 
 /** "20 blooming like crazy fatso has 6 buds": where another plant with a sight of its own begins, or -1. */
 export function cutOther(items: readonly Item[]): number {
-  const state = items.findIndex(
-    (item) => !item.subject && item.senses.some((one) => one.cls === "act" && one.form === "state"),
-  );
+  const state = items.findIndex((item) => !item.subject && isAct(item, "state"));
   if (state < 1 || !items.slice(0, state).some((item) => item.subject)) return -1;
   const at = items.findIndex(
     (item, i) => i > state && item.subject !== undefined && value(items[i + 1], "light") === "have",

@@ -1,5 +1,5 @@
 import type { Interpretation } from "../interpretation.js";
-import { is, says } from "../item.js";
+import { is, isAct, says, unread } from "../item.js";
 import { calculateQuestion } from "./ask/calculate.js";
 import { careQuestion, remedyQuestion, signQuestion, wholeCollection } from "./ask/care.js";
 import {
@@ -71,14 +71,11 @@ const WITHOUT_WEIGHT = [
 
 /** "why?", "how do you know that", "what is that based on?": nothing else in the message. */
 function isWhy(view: QuestionView): boolean {
-  if (!view.message.addressed) return false;
+  if (!view.message.addressed || view.subjects.length > 0) return false;
   // "what made you say that about the bay?"
-  if (
-    view.subjects.length === 0 &&
-    view.items.slice(0, 3).some((item) => is(item, "whycue") && item.end - item.start >= LONG_WHY)
-  )
+  if (view.items.slice(0, 3).some((item) => is(item, "whycue") && item.end - item.start >= LONG_WHY))
     return true;
-  if (view.subjects.length > 0 || view.place) return false;
+  if (view.place) return false;
   const words = view.items.filter((item) => item.token.kind === "word");
   return (
     words.length <= MOST_WHY_WORDS &&
@@ -99,7 +96,7 @@ function ours(view: QuestionView): boolean {
     has(view.items, "seen") ||
     has(view.items, "pest") ||
     has(view.items, "product") ||
-    view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "state")) ||
+    view.items.some((item) => isAct(item, "state")) ||
     view.items.some((item) => item.subject)
   );
 }
@@ -145,12 +142,7 @@ function concerns(question: Asked, view: QuestionView): boolean {
   const diluted = question.about === "calculate" && question.calculation === "dilution";
   if (diluted && view.items.some((item) => is(item, "product")))
     return Object.keys(question.inputs).length > 1;
-  if (
-    view.items.some(
-      (item) => item.token.kind === "word" && item.senses.length === 0 && !item.time && !item.measure,
-    )
-  )
-    return false;
+  if (view.items.some(unread)) return false;
   switch (question.about) {
     case "calculate":
       return ALONE.has(question.calculation) && Object.keys(question.inputs).length > 0;

@@ -1,5 +1,5 @@
 import type { Built } from "../entries/build.js";
-import { type Item, is, says, shaped, value } from "../item.js";
+import { type Item, is, isAct, says, shaped, value } from "../item.js";
 import { kinOwned, outer, owned, possessive } from "./owners.js";
 import { gaveUs, received, thingFor, tradesElse } from "./received.js";
 import type { MessageView } from "./view.js";
@@ -252,5 +252,5 @@ const onlyPlant = (items: readonly Item[], from: number, plant: number): boolean
 const outsidersParticiple = (items: readonly Item[], head: number): boolean => {
   const before = items[head - 1];
   if (!before || !(outer(before) || is(before, "elsewhere"))) return false;
-  return items[head]?.senses.some((one) => one.cls === "act" && one.form === "gerund") ?? false;
+  return isAct(items[head], "gerund");
 };

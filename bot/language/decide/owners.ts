@@ -1,15 +1,8 @@
-import { type Item, is, shaped } from "../item.js";
+import { type Item, is, shaped, unread } from "../item.js";
 import type { MessageView } from "./view.js";
 
 /** A word that no table of the trade knows; as far as they go it names something of the world outside. */
-export const outer = (item: Item | undefined): boolean =>
-  item !== undefined &&
-  item.token.kind === "word" &&
-  item.senses.length === 0 &&
-  !item.subject &&
-  !item.time &&
-  !item.measure &&
-  !item.quoted;
+export const outer = (item: Item | undefined): boolean => unread(item) && !item?.quoted;
 
 /** Whether a word owns what stands behind it. */
 export const possessive = (item: Item, view: MessageView): boolean =>

@@ -1,6 +1,6 @@
 import type { Built } from "../entries/build.js";
 import type { Missing } from "../interpretation.js";
-import { type Item, is, value } from "../item.js";
+import { type Item, is, unread, value } from "../item.js";
 import { known, understood } from "./familiar.js";
 import { outer } from "./owners.js";
 import { has, type MessageView } from "./view.js";
@@ -14,18 +14,7 @@ const READ: ReadonlySet<string> = new Set(["temperature", "percent", "illuminanc
 export function readingLacks(one: Built, view: MessageView): Missing | "reject" | undefined {
   if (view.built.length > MOST_READINGS) return "reject";
   const [opening, object] = view.items;
-  if (
-    !view.addressed &&
-    opening?.token.kind === "word" &&
-    opening.senses.length === 0 &&
-    !opening.time &&
-    !opening.measure &&
-    !opening.subject &&
-    !opening.time &&
-    !opening.unknown &&
-    is(object, "det")
-  )
-    return "reject";
+  if (!view.addressed && unread(opening) && !opening?.unknown && is(object, "det")) return "reject";
   const clause = view.clauses[one.clause];
   if (!clause) return "reject";
   const { items } = clause;

@@ -1,4 +1,4 @@
-import { type Item, is, says, shaped, value } from "../item.js";
+import { type Item, is, says, shaped, unread, value } from "../item.js";
 import type { Token } from "../tokenise.js";
 import type { ClauseView } from "./draft.js";
 import { textOf } from "./draft.js";
@@ -132,11 +132,7 @@ const carriesOut = (item: Item, tokens: readonly Token[]): boolean =>
 const person = (item: Item): boolean => is(item, "member") || is(item, "kin");
 
 const byPerson = (item: Item): boolean =>
-  person(item) ||
-  (item.token.kind === "word" &&
-    item.senses.length === 0 &&
-    !item.subject &&
-    (Boolean(item.unknown) || item.token.capital));
+  person(item) || (unread(item) && (Boolean(item.unknown) || item.token.capital));
 
 /** An unknown word in the doer's place: "dave watered everything". */
 function stranger(items: readonly Item[], at: number, view: ClauseView): boolean {

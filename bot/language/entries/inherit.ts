@@ -25,10 +25,10 @@ export function credit(built: Built[], clauses: readonly Clause[]): void {
 
 const HANDED_DOWN = ["place", "when", "person"] as const;
 
-/** Hands down to every entry what its clause leaves out and the one before told. */
 /** What is done to plants wherever it is done: "seed gathered from the lithops and sown in the frame". */
 const HANDLED: ReadonlySet<string> = new Set(["sow", "repot", "prick_out", "top_dress"]);
 
+/** Hands down to every entry what its clause leaves out and the one before told. */
 export function inherit(built: Built[], clauses: readonly Clause[], circumstances: Circumstances): void {
   for (let i = 1; i < built.length; i++) {
     const one = built[i] as Built;

@@ -1,6 +1,6 @@
 import { COUNTED_ACTS } from "../clauses/clause.js";
 import type { Subject } from "../interpretation.js";
-import { type Item, is, isName, says, value } from "../item.js";
+import { type Item, is, isAct, isName, says, unread, value } from "../item.js";
 import type { ClauseView, Draft } from "./draft.js";
 
 /** Number of whole plants or of parts that stands before a name: "3 of the rebutias", "40 copiapoa seeds". */
@@ -39,10 +39,10 @@ function countBefore(
       is(item, "seen") ||
       is(item, "newness") ||
       says(item, "describes plants") ||
-      item.senses.some((one) => one.cls === "act" && one.form === "state") ||
+      isAct(item, "state") ||
       value(item, "prep") === "of" ||
       item.time ||
-      (item.token.kind === "word" && item.senses.length === 0);
+      unread(item);
     if (!passes || item.subject) return undefined;
   }
   return undefined;

@@ -1,7 +1,7 @@
 import { dilutedProduct } from "../clauses/diluted.js";
 import { newPotAt } from "../clauses/pot-exchange.js";
 import type { Act, Pot } from "../interpretation.js";
-import { type Item, is, says, shaped, value } from "../item.js";
+import { type Item, is, says, shaped, unread, value } from "../item.js";
 import type { Lexicon } from "../lexicon.js";
 import type { Circumstances } from "./circumstances.js";
 import { type ClauseView, type Draft, textOf } from "./draft.js";
@@ -131,10 +131,7 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
     const substrate = value(item, "substrate");
     if (substrate && SUBSTRATE_ACTS.has(head.act)) {
       const before = items[i - 1];
-      const kind =
-        before?.token.kind === "word" && before.senses.length === 0 && !before.subject && !before.time
-          ? `${before.token.lower} ${substrate}`
-          : substrate;
+      const kind = unread(before) ? `${before?.token.lower} ${substrate}` : substrate;
       const mixed = says(items[i + 1], "names a mixture") ? ` ${items[i + 1]?.token.lower}` : "";
       if (mixed) draft.used.add(i + 1);
       entry.substrate = entry.substrate
@@ -146,15 +143,10 @@ export function fillThings(view: ClauseView, draft: Draft, { lexicon }: Circumst
     if (product && !entry.product && PRODUCT_ACTS.has(head.act)) {
       const more = items[i + 1];
       const longer =
-        more &&
-        more.token.kind === "word" &&
-        more.senses.length === 0 &&
+        unread(more) &&
         !shaped(more, "past") &&
-        !more.subject &&
-        !more.time &&
-        !more.measure &&
         (i + 2 >= items.length || is(items[i + 2], "prep") || items[i + 2]?.measure || items[i + 2]?.time);
-      entry.product = longer ? `${product} ${more.token.lower}` : product;
+      entry.product = longer ? `${product} ${more?.token.lower}` : product;
       draft.used.add(i);
     }
     const rotted =

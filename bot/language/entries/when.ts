@@ -1,7 +1,7 @@
 import { moment, stamp } from "../calendar/civil.js";
 import type { TimeExpr } from "../calendar/expression.js";
 import type { When } from "../interpretation.js";
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, isAct, says, value } from "../item.js";
 import { type Circumstances, settleIn } from "./circumstances.js";
 import type { ClauseView, Draft } from "./draft.js";
 
@@ -82,8 +82,7 @@ function tellsNoTime(view: ClauseView, at: number): boolean {
     is(items[at - 1], "firstsince") ||
     is(next, "event") ||
     // "spent Sunday repotting" is dated, "Sunday watering" is a name.
-    (!is(items[at - 1], "carriedout") &&
-      next?.senses.some((one) => one.cls === "act" && one.form === "gerund"))
+    (!is(items[at - 1], "carriedout") && isAct(next, "gerund"))
   )
     return true;
   // "turned it down to 9 for the night": how long it is to last.
@@ -102,7 +101,7 @@ const valued = (items: readonly Item[], at: number): boolean =>
   );
 
 /** "yesterday evening ... at ten past eight": a day and an hour said apart; undefined where both say the same. */
-export function joinTimes(a: TimeExpr, b: TimeExpr): TimeExpr | undefined {
+function joinTimes(a: TimeExpr, b: TimeExpr): TimeExpr | undefined {
   const plain = (one: TimeExpr): boolean => !one.span && !one.open && !one.to && !one.same && !one.later;
   if (!plain(a) || !plain(b)) return undefined;
   const dated = (one: TimeExpr): boolean => Boolean(one.day || one.part);

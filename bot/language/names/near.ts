@@ -71,7 +71,7 @@ const HEARD: readonly (readonly [RegExp, string])[] = [
 ];
 
 /** A word as it sounds to those who never saw it written; equal for words that are easily taken for one another. */
-export const soundOf = (word: string): string =>
+const soundOf = (word: string): string =>
   HEARD.reduce((heard, [letters, sound]) => heard.replace(letters, sound), word);
 
 interface Entry<T> {

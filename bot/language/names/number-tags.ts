@@ -1,10 +1,9 @@
-import { type Item, is, says, value } from "../item.js";
+import { type Item, is, says, unread, value } from "../item.js";
 
 /** What is done with a number of plants at once: the number behind it counts. */
 const COUNTED = new Set(["sow", "germinate", "take_cutting", "prick_out", "acquire", "order", "turn"]);
 
-const tagOf = (item: Item | undefined): boolean =>
-  item?.measure !== undefined && item.senses.some((one) => one.cls === "name");
+const tagOf = (item: Item | undefined): boolean => item?.measure !== undefined && is(item, "name");
 
 const links = (item: Item | undefined): boolean => is(item, "and") || item?.token.text === ",";
 
@@ -118,8 +117,6 @@ function poured(items: readonly Item[], first: number, behind: number): boolean 
 }
 /** "12 8oz cups", "12 gallon pots": what a number before a volume counts. */
 const HELD = ["pot", "vessel", "placeword", "elsewhere"];
-const unread = (item: Item): boolean =>
-  item.token.kind === "word" && item.senses.length === 0 && !item.time && !item.measure;
 const WATERED: ReadonlySet<string> = new Set(["water", "feed"]);
 
 /** "repotted 20 into a 10", "20 is shrivelled". */

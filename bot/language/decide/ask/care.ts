@@ -1,6 +1,6 @@
 import { temperature } from "../../entries/readings.js";
 import type { Act, CareTopic, Question } from "../../interpretation.js";
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, isAct, says, value } from "../../item.js";
 import { monthOf, type QuestionRule, type QuestionView, seasonOf, seenAct, withKeys } from "./view.js";
 
 /** Topics that are certain where their word stands come before those whose words are common. */
@@ -39,6 +39,7 @@ export function topicOf(items: readonly Item[]): CareTopic | undefined {
 export const asksLeave = (items: readonly Item[]): boolean =>
   items.some(
     (item, i) =>
+      !item.subject &&
       isAct(item, "base") &&
       items[i + 1] !== undefined &&
       (says(items[i - 1], "marks infinitive") ||
@@ -51,9 +52,6 @@ export const asksLeave = (items: readonly Item[]): boolean =>
 /** "is it ok to", "should I": a phrase that asks. */
 const asksInWords = (item: Item | undefined): boolean =>
   item !== undefined && is(item, "ask") && item.end - item.start > 1;
-
-const isAct = (item: Item, form: string): boolean =>
-  !item.subject && item.senses.some((one) => one.cls === "act" && one.form === form);
 
 /** "is it normal for lithops to shrivel in summer", "why is my adenium dropping leaves": what was seen, and whether to worry. */
 export const signQuestion: QuestionRule = (view) => {
@@ -76,8 +74,7 @@ export const remedyQuestion: QuestionRule = ({ items, subjects, place }) => {
   const pest = items.findIndex((item) => is(item, "pest") && !item.subject);
   const asked = items.some((item) => ["what", "how", "show", "aux"].includes(value(item, "ask") ?? ""));
   if (cue < 0 || pest < cue || items.some((item) => is(item, "lastcue")) || !asked || place) return undefined;
-  if (items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past")))
-    return undefined;
+  if (items.some((item) => isAct(item, "past"))) return undefined;
   return withKeys({ about: "care" as const, topic: "any" as const }, { subjects });
 };
 

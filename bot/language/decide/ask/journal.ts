@@ -1,7 +1,7 @@
 import { isPlantAct } from "../../entries/acts.js";
 import { settleIn } from "../../entries/circumstances.js";
 import type { ReadingQuantity, Statistic, When } from "../../interpretation.js";
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, isAct, says, value } from "../../item.js";
 import { outer } from "../owners.js";
 import { has } from "../view.js";
 import { asksLeave, topicOf } from "./care.js";
@@ -17,7 +17,7 @@ import {
   withKeys,
 } from "./view.js";
 
-export function whenOf(view: QuestionView, mode: "past" | "future"): When | undefined {
+function whenOf(view: QuestionView, mode: "past" | "future"): When | undefined {
   for (const item of view.items) {
     if (!item.time || item.weakTime || (item.measure?.unit && item.measure.dimension !== "time")) continue;
     if (item.time.span?.kind === "ago" && item.time.span.count === 0) continue;
@@ -37,7 +37,7 @@ const asked = (view: QuestionView, ...keys: string[]): boolean =>
 /** "when did we last feed the orchids", "who watered the aloes last", "has anyone fed the cacti". */
 export const lastQuestion: QuestionRule = (view) => {
   const { items, act } = view;
-  const past = items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"));
+  const past = items.some((item) => isAct(item, "past"));
   const cue = has(items, "lastcue") || items.some((item) => item.time?.span?.kind === "last");
   const did = spoken(view, "didverb");
   const who = asked(view, "who");
@@ -133,8 +133,7 @@ const particular = (items: readonly Item[]): boolean =>
   items.some((item, i) => item.subject && (item.subject.tag ?? item.subject.name ?? is(items[i - 1], "det")));
 
 /** "do the aloes need watering": a need for a thing to be done is about now, not about the taxon. */
-const gerundNeed = (items: readonly Item[]): boolean =>
-  items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "gerund"));
+const gerundNeed = (items: readonly Item[]): boolean => items.some((item) => isAct(item, "gerund"));
 
 /** "how cold did the frame get last night?", "highest temp we had on the sill in july?", "what's the humidity". */
 export const readingQuestion: QuestionRule = (view) => {

@@ -1,4 +1,4 @@
-import { type Item, is, says, shaped, value } from "../../item.js";
+import { type Item, is, isAct, says, shaped, value } from "../../item.js";
 import type { QuestionView } from "./view.js";
 
 /** "did you water the aloes?", "would anyone like a pup?": asked of people, not of the journal. */
@@ -55,9 +55,7 @@ function proposes(items: readonly Item[]): boolean {
   const start = items[first];
   if (!start) return false;
   if (value(start, "proposal") && is(items[first + 1], "self")) return true;
-  const doing = items
-    .slice(first + 1, first + 3)
-    .some((item) => item.senses.some((one) => one.cls === "act" && one.form === "gerund"));
+  const doing = items.slice(first + 1, first + 3).some((item) => isAct(item, "gerund"));
   return value(start, "ask") === "who" && doing;
 }
 

@@ -1,4 +1,4 @@
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, isAct, says, value } from "../../item.js";
 import { has, type MessageView } from "../view.js";
 import { convert } from "./convert.js";
 import type { QuestionView } from "./view.js";
@@ -73,8 +73,7 @@ export function asks(view: QuestionView): boolean {
   if (value(start, "ask") === "when" && start && start.end - start.start === 1 && is(start, "condition"))
     return is(items[first + 1], "ask");
   if (value(start, "ask") === "what" && value(items[first + 1], "prep") === "with") return false;
-  if (is(start, "anybody") && start && start.end - start.start === 1)
-    return items[first + 1]?.senses.some((one) => one.cls === "act") ?? false;
+  if (is(start, "anybody") && start && start.end - start.start === 1) return is(items[first + 1], "act");
   if (start && is(start, "ask")) return !auxiliary(start) || inverted(items, first);
   return (
     supposed(items, first) ||
@@ -143,7 +142,7 @@ const speaks = (items: readonly Item[], from: number, also: readonly string[] = 
     .some((item) => ["act", "plan", "light", "actnoun", "topic", ...also].some((cls) => is(item, cls)));
 
 /** "can i water", "does gasteria need", not "might give them a drink": after the auxiliary comes who or what. */
-export function inverted(items: readonly Item[], at: number): boolean {
+function inverted(items: readonly Item[], at: number): boolean {
   const item = items[at];
   const next = items[at + 1];
   if (!item || !next) return false;
@@ -190,8 +189,7 @@ const toldOn = (items: readonly Item[], at: number): boolean => {
 
 /** "have watered the aloes": an auxiliary that states, its "I" left out. */
 const perfect = (items: readonly Item[], at: number): boolean =>
-  value(items[at], "light") === "have" &&
-  (items[at + 1]?.senses.some((one) => one.cls === "act" && one.form === "past") ?? false);
+  value(items[at], "light") === "have" && isAct(items[at + 1], "past");
 
 /** Words that a heading has at most. */
 const MOST_HEADING = 5;

@@ -1,5 +1,5 @@
 import type { Act, CareDetail, Question, SeasonName, Subject } from "../../interpretation.js";
-import { type Item, is, value } from "../../item.js";
+import { actIn, type Item, is, value } from "../../item.js";
 import { indexOf, type MessageView, placeOf } from "../view.js";
 
 /** A message seen as a question. */
@@ -24,7 +24,7 @@ export type QuestionRule = (view: QuestionView) => Asked | undefined;
 const GROWERS: ReadonlySet<string> = new Set(["winter growers", "summer growers", "seedlings"]);
 
 /** Subjects asked about, with "all" and the bare pronoun left out; numbers before a name are no count here. */
-export function askedSubjects(items: readonly Item[]): Subject[] {
+function askedSubjects(items: readonly Item[]): Subject[] {
   const subjects: Subject[] = [];
   for (const item of items) {
     if (!item.subject || item.quoted || item.subject.all) continue;
@@ -42,7 +42,7 @@ export function askedSubjects(items: readonly Item[]): Subject[] {
 }
 
 /** The act that any form of a verb or its noun names. */
-export function askedAct(items: readonly Item[]): Act | undefined {
+function askedAct(items: readonly Item[]): Act | undefined {
   for (const item of items) {
     if (item.subject || item.quoted) continue;
     const found = item.senses.find((one) => one.cls === "act" && one.form !== "state");
@@ -75,7 +75,7 @@ export const spoken = (view: QuestionView, cls: string): boolean => {
 export const seenAct = (items: readonly Item[]): Act | undefined => {
   for (const item of items) {
     if (item.subject) continue;
-    const state = item.senses.find((one) => one.cls === "act" && one.form === "state");
+    const state = actIn(item, "state");
     if (state) return state.value as Act;
     const seen = value(item, "seen");
     if (seen) return seen as Act;

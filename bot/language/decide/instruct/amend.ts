@@ -5,7 +5,7 @@ import { type Item, is, says, value } from "../../item.js";
 import { kinOwned } from "../owners.js";
 import { has } from "../view.js";
 import { contrasts, facetOf, otherAct, slotValue } from "./contrast.js";
-import { find, type InstructionRule, type InstructionView, light } from "./view.js";
+import { type InstructionRule, type InstructionView, light } from "./view.js";
 
 type Change = Extract<Instruction, { do: "amend" }>["change"];
 
@@ -284,5 +284,3 @@ function measured(
   else if (dimension === "percent") change.value = { value: measure.value, unit: "%" };
   else if (!dimension || dimension === "temperature") change.value = temperature(measure, circumstances);
 }
-
-export { find };

@@ -1,6 +1,6 @@
 import { moment, stamp } from "../../calendar/civil.js";
 import type { When } from "../../interpretation.js";
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, isAct, says, unread, value } from "../../item.js";
 import { durationIn } from "./duration.js";
 import { plainly } from "./short.js";
 import { type InstructionRule, type InstructionView, order, personIn, whenIn } from "./view.js";
@@ -28,11 +28,7 @@ function absenceIn(view: InstructionView): { when: When } | undefined {
   if (named && view.items[named.at]?.time?.open === "until")
     return { when: { from: stamp(today), to: named.when.to, grain: "day" } };
   // "having been away a week, I watered the aloes"
-  if (
-    !named &&
-    view.items.some((item) => item.senses.some((one) => one.cls === "act" && one.form === "past"))
-  )
-    return undefined;
+  if (!named && view.items.some((item) => isAct(item, "past"))) return undefined;
   const lasting = durationIn(view);
   if (lasting?.unit !== "day" || (named && named.when.grain !== "day")) return named;
   const from = named ? moment(named.when.from).day : today;
@@ -52,7 +48,7 @@ function elsewhere({ items, first }: InstructionView): number {
   const me = items
     .slice(first, Math.max(where, 0))
     .some((item) => is(item, "self") || is(item, "selfwill") || is(item, "selfbe"));
-  const strange = town?.senses.length === 0 && !town.subject && !town.time;
+  const strange = unread(town);
   const lasting = items.some((item) => item.time?.to ?? item.time?.open === "until");
   const past = items.slice(first, Math.max(where, 0)).some((item) => says(item, "was then"));
   return where > first && me && !past && strange && lasting ? where : -1;

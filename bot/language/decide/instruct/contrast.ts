@@ -1,5 +1,5 @@
 import type { Entry } from "../../interpretation.js";
-import { type Item, is, says, value } from "../../item.js";
+import { actIn, type Item, is, says, value } from "../../item.js";
 import { type InstructionView, light } from "./view.js";
 
 /** What an item can stand for in an entry. */
@@ -14,7 +14,7 @@ export const facetOf = (item: Item | undefined): string | undefined => {
 };
 
 const pastAct = (item: Item | undefined): Entry["act"] | undefined =>
-  item?.senses.find((one) => one.cls === "act" && one.form === "past")?.value as Entry["act"] | undefined;
+  actIn(item, "past")?.value as Entry["act"] | undefined;
 
 /** Where "not" denies something: its index, and that of what it denies. */
 function denial(items: readonly Item[]): { at: number; of: number } | undefined {

@@ -106,17 +106,16 @@ export const removePlace: InstructionRule = (view) => {
   if (at < 0 || (at > view.first + 2 && !(placed >= 0 && placed < at && at <= placed + 2))) return undefined;
   if (view.place) {
     const mark = view.items.findIndex((item, i) => i > at && item.token.kind === "mark");
-    const rest = view.items.filter(
+    const spoken = mark < 0 ? view.items : view.items.slice(0, mark);
+    const rest = spoken.filter(
       (item, i) =>
         i !== at &&
-        (mark < 0 || i < mark) &&
         !is(item, "place") &&
         !light(item) &&
         !is(item, "placenoun") &&
         !is(item, "order") &&
         !is(item, "negation"),
     );
-    const spoken = mark < 0 ? view.items : view.items.slice(0, mark);
     return rest.length <= 3 && !spoken.some((item) => item.subject || is(item, "equipment"))
       ? { do: "remove_place", place: view.place }
       : undefined;

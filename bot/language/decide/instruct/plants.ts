@@ -1,6 +1,6 @@
 import { textOf } from "../../entries/draft.js";
 import type { Instruction, Subject } from "../../interpretation.js";
-import { type Item, is, sense, value } from "../../item.js";
+import { type Item, is, isAct, sense, value } from "../../item.js";
 import type { MessageView } from "../view.js";
 import { find, type InstructionRule, type InstructionView, light, order } from "./view.js";
 
@@ -78,7 +78,7 @@ const placeword = (message: MessageView, item: Item): string | undefined =>
   is(item, "placeword") ? textOf(message.tokens, item.start, item.end) : undefined;
 
 /** "the aloe labelled A17 was watered": what was done, and no name. */
-const told = (item: Item): boolean => item.senses.some((one) => one.cls === "act" && one.form === "past");
+const told = (item: Item): boolean => isAct(item, "past");
 
 /** "the big agave": a word that only describes. */
 const plain = (item: Item): boolean => item.token.kind === "word" && !is(item, "act");

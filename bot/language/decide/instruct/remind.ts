@@ -1,5 +1,5 @@
 import type { Instruction } from "../../interpretation.js";
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, isAct, says, value } from "../../item.js";
 import { outer } from "../owners.js";
 import { find, type InstructionRule, type InstructionView, personIn, phrase, whenIn } from "./view.js";
 
@@ -65,11 +65,9 @@ function bodyStart(items: readonly Item[], at: number): number {
     if (says(items[i], "leads to a task")) return i + 1;
     if (says(items[i], "says what it is")) return i;
     if (says(items[i], "leads to a span") && items[i + 1]?.time && i + 2 < items.length) continue;
-    if (items[i]?.senses.some((one) => one.cls === "plan") && says(items[i], "marks infinitive"))
-      return i + 1;
+    if (is(items[i], "plan") && says(items[i], "marks infinitive")) return i + 1;
     if (items[i]?.token.kind === "mark" && items[i]?.token.text === ":") return i + 1;
-    if (items[i]?.senses.some((one) => one.cls === "act" && (one.form === "base" || one.form === "gerund")))
-      return i;
+    if (isAct(items[i], "base") || isAct(items[i], "gerund")) return i;
   }
   // "don't let me forget the lithops on Friday"
   const thing = items.findIndex((item, i) => i > at && (item.subject !== undefined || is(item, "place")));
@@ -124,9 +122,7 @@ function planned(view: InstructionView): Instruction | undefined {
     !items.slice(view.first, plan + 1).some((item) => is(item, "self") || is(item, "plan"))
   )
     return undefined;
-  const act = items.findIndex(
-    (item, i) => i > plan && item.senses.some((one) => one.cls === "act" && one.form === "base"),
-  );
+  const act = items.findIndex((item, i) => i > plan && isAct(item, "base"));
   if (!collection(view)) return undefined;
   const time = whenIn(view, "future");
   // "gotta plug in the heater tomorrow": work that is no act of the journal.

@@ -1,7 +1,6 @@
-import { textOf } from "../../entries/draft.js";
 import { temperature } from "../../entries/readings.js";
 import type { Instruction, Quantity, Setting } from "../../interpretation.js";
-import { type Item, is, says, value } from "../../item.js";
+import { type Item, is, isAct, says, value } from "../../item.js";
 import type { Measure } from "../../measure.js";
 import { coordinatesIn, zoneIn } from "../../symbols.js";
 import { find, type InstructionRule, type InstructionView, light, order, phrase } from "./view.js";
@@ -142,12 +141,7 @@ export const reminderTime: InstructionRule = (view) => {
   // "at 7 instead of 8"
   const denied = view.items.findIndex((item, i) => i > view.first && says(item, "sets apart"));
   const times = clocks(denied < 0 ? view : { ...view, items: view.items.slice(0, denied) });
-  if (
-    times.length !== 1 ||
-    view.items.some(
-      (item, i) => i !== view.first && item.senses.some((one) => one.cls === "act" && one.form === "base"),
-    )
-  )
+  if (times.length !== 1 || view.items.some((item, i) => i !== view.first && isAct(item, "base")))
     return undefined;
   return { do: "set", setting: "reminder_time", value: times[0]?.text };
 };
@@ -273,12 +267,7 @@ function residence(view: InstructionView): Instruction | undefined {
   if (!says(items[view.first], "speaks of us") || view.place) return undefined;
   const at = items.findIndex((item) => says(item, "leads to a town"));
   if (at < 0 || at > view.first + 4 || at + 1 >= items.length) return undefined;
-  if (
-    items
-      .slice(view.first, at)
-      .some((item) => item.subject || item.senses.some((one) => one.cls === "act" && one.form === "past"))
-  )
-    return undefined;
+  if (items.slice(view.first, at).some((item) => item.subject || isAct(item, "past"))) return undefined;
   const town = items[at + 1] as Item;
   const proper = town.token.capital || town.unknown;
   if (!proper || town.subject || town.time || is(town, "placeword") || is(town, "languagename"))
@@ -297,5 +286,3 @@ function residence(view: InstructionView): Instruction | undefined {
   const words = phrase(view, at + 1, items.length);
   return words ? { do: "set", setting: "location", value: words } : undefined;
 }
-
-export { textOf };
