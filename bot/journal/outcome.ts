@@ -155,7 +155,8 @@ export type Outcome =
       places?: readonly Place[];
       value?: Quantity;
     }
-  | { kind: "places"; added: Place[]; changed: Place[] }
+  /** Places told: new ones, ones with a new floor, and ones that were known just so. */
+  | { kind: "places"; added: Place[]; changed: Place[]; known: Place[] }
   | { kind: "place_removed"; place: Place | null; words: string }
   /** `unknown`: labels and names without a taxon, of no plant that is known. */
   | { kind: "plants_named"; named: NamedPlant[]; unknown: string[] }

@@ -151,7 +151,7 @@ async function setFloor(scope: Scope, instruction: Set): Promise<Outcome> {
   if (!place) {
     // "the floor in the seed frame is 10" makes the seed frame known.
     const added = await addPlace(scope, words ?? "", value);
-    return { kind: "places", added: [added], changed: [] };
+    return { kind: "places", added: [added], changed: [], known: [] };
   }
   await changeFloor(scope, place, value);
   return { kind: "set", instruction, household: scope.household, place };
@@ -209,17 +209,19 @@ export async function addPlaces(
   }
   const added: Place[] = [];
   const changed: Place[] = [];
+  const stand: Place[] = [];
   for (const { place: words, value } of wanted) {
     const known = placeNamed(scope.places, words);
     if (!known) {
       added.push(await addPlace(scope, words, value ?? null));
       continue;
     }
+    const same = !value || celsiusOrNull(value) === known.floorC;
     if (value) await changeFloor(scope, known, value);
-    changed.push(known);
+    (same ? stand : changed).push(known);
   }
   await adoptPlants(scope, added);
-  return { kind: "places", added, changed };
+  return { kind: "places", added, changed, known: stand };
 }
 
 /** Plants that were logged before any place was told stand in the first one. */

@@ -238,7 +238,10 @@ describe("what is here", () => {
     );
     later({ hours: 24 * 40 });
     expect(await house.ask({ about: "inventory", state: "flower" })).toBe(
-      "Nothing in flower that was noted lately.",
+      "Nothing noted as in flower lately.",
+    );
+    expect(await house.ask({ about: "inventory", state: "rot", subjects: [ALOE], place: "Long House" })).toBe(
+      "Aloe in Long House: nothing noted as rot lately.",
     );
     expect(await house.ask(asked)).toContain("12 of 40");
   });

@@ -135,6 +135,11 @@ describe("places", () => {
       /^Changed: Long House, kept above 6 °C/,
     );
   });
+  test("that are told again just as they are known are listed, and nothing is called changed", async () => {
+    const house = await Glasshouse.found(ground.store);
+    const told = await house.tell({ do: "add_place", place: "the long house", value: cel(5) });
+    expect(told).toMatch(/^Places: Long House, kept above 5 °C/);
+  });
   test("that are removed leave their entries and their plants", async () => {
     const house = await Glasshouse.found(ground.store);
     await house.log({ ...watered(ALOE), place: "Warm Bench" });

@@ -285,7 +285,7 @@ const OUTCOMES: Outcome[] = [
     places: [place, place],
     value: { value: 41, unit: "[degF]" },
   },
-  { kind: "places", added: [place], changed: [] },
+  { kind: "places", added: [place], changed: [], known: [] },
   { kind: "place_removed", place: null, words: "shed" },
   { kind: "rule_kept", rule },
   { kind: "rule_lifted", rules: [rule] },

@@ -1,6 +1,6 @@
 import type { Built } from "../entries/build.js";
 import type { Missing } from "../interpretation.js";
-import { type Item, is, unread, value } from "../item.js";
+import { type Item, is, says, unread, value } from "../item.js";
 import { known, understood } from "./familiar.js";
 import { outer } from "./owners.js";
 import { has, type MessageView } from "./view.js";
@@ -19,6 +19,7 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
   if (!clause) return "reject";
   const { items } = clause;
   if (!view.addressed && ofPeople(items)) return "reject";
+  if (heldAt(items) && !items.some((item) => item.time && !item.weakTime)) return "reject";
   // "Jo did the hoop at 7": an hour.
   if (items.some((item) => value(item, "light") === "do") && items.some((item) => item.weakTime))
     return "reject";
@@ -47,6 +48,12 @@ export function readingLacks(one: Built, view: MessageView): Missing | "reject" 
     ? undefined
     : "reject";
 }
+
+/** "the bay is kept at 12": what it is set to, and nothing that was read off. */
+export const heldAt = (items: readonly Item[]): boolean =>
+  items.some(
+    (item, i) => says(item, "is held so") && is(items[i - 1], "be") && !says(items[i - 1], "was then"),
+  );
 
 /** "we met in the Club House at 7", "forty came to the Club House": an hour or a number of people, and no value. */
 const ofPeople = (items: readonly Item[]): boolean =>

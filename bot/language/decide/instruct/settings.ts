@@ -3,6 +3,7 @@ import type { Instruction, Quantity, Setting } from "../../interpretation.js";
 import { type Item, is, isAct, says, value } from "../../item.js";
 import type { Measure } from "../../measure.js";
 import { coordinatesIn, zoneIn } from "../../symbols.js";
+import { heldAt } from "../reading.js";
 import { find, type InstructionRule, type InstructionView, light, order, phrase } from "./view.js";
 
 const number = (view: InstructionView, from = 0): { quantity: Quantity; at: number } | undefined => {
@@ -29,6 +30,9 @@ function setMinimum(view: InstructionView): number {
   return told ? find(view.items, "stat", "min") : -1;
 }
 
+const oneValue = ({ items }: InstructionView): boolean =>
+  items.filter((item) => item.measure && !item.measure.article).length === 1;
+
 /** "set the floor in the lean-to to 4", "the bay must not go below 11". */
 export const floor: InstructionRule = (view) => {
   const at = Math.max(setting(view, "floor"), setMinimum(view));
@@ -48,7 +52,8 @@ export const floor: InstructionRule = (view) => {
   const must =
     hold >= 0 &&
     view.place !== undefined &&
-    view.items.some((item) => says(item, "holds") || says(item, "must"));
+    (view.items.some((item) => says(item, "holds") || says(item, "must")) ||
+      (view.message.addressed && heldAt(view.items) && oneValue(view)));
   if (!named && !must) return undefined;
   const degrees = number(view);
   if (!degrees) return undefined;

@@ -107,8 +107,7 @@ function inventoryLines(answer: Of<"inventory">, known: Known): Folded {
   const { question, plants, seen } = answer;
   const where = question.place ? ` in ${question.place}` : "";
   if (question.state) {
-    const what = question.state === "any" ? "Nothing" : `Nothing ${actWord(question.state)}`;
-    if (seen.length === 0) return { lines: [`${what}${where} that was noted lately.`], more: [] };
+    if (seen.length === 0) return { lines: [nothingSeen(answer, known)], more: [] };
     return fold(entryLines(seen, known), "more");
   }
   if (plants.length === 0 && seen.length > 0) return fold(entryLines(seen, known), "more");
@@ -122,6 +121,14 @@ function inventoryLines(answer: Of<"inventory">, known: Known): Folded {
   const names = grouped(plants, question.place === undefined);
   const sum = question.count ? `${sumOf(plants)}${where}: ` : `${capital(where.trim() || "on the list")}: `;
   return namesFolded(sum, names);
+}
+
+/** "Aloe in Long House: nothing noted as rot lately." */
+function nothingSeen({ question: { state, subjects, place } }: Of<"inventory">, { plants }: Known): string {
+  const of = subjects ? list(subjects.map((subject) => subjectName(subject, plants))) : "";
+  const where = [of, place ? `in ${place}` : ""].filter((words) => words !== "").join(" ");
+  const what = `nothing noted${state === undefined || state === "any" ? "" : ` as ${actWord(state)}`} lately`;
+  return capital(where === "" ? `${what}.` : `${where}: ${what}.`);
 }
 
 /** How many names of a list are shown at once. */

@@ -107,15 +107,15 @@ const SHORT = 60;
 export const short = (words: string): string =>
   words.length > SHORT ? `${words.slice(0, SHORT - 3)}…` : words;
 
-export function placesLine({ added, changed }: Of<"places">): string {
-  const said = [...added, ...changed].map(({ name, floor, isDefault }) =>
+export function placesLine({ added, changed, known }: Of<"places">): string {
+  const said = [...added, ...changed, ...known].map(({ name, floor, isDefault }) =>
     [
       name,
       floor ? `, kept above ${quantity(floor)}` : "",
       isDefault ? " (meant when no place is said)" : "",
     ].join(""),
   );
-  return `${added.length > 0 ? "Places" : "Changed"}: ${list(said)}.`;
+  return `${added.length > 0 || known.length > 0 ? "Places" : "Changed"}: ${list(said)}.`;
 }
 
 export const removedLine = ({ place, words }: Of<"place_removed">, places: readonly Place[]): string =>
